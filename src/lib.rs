@@ -1,0 +1,2 @@
+//! yokecheck audits the receptacle outlets of buildings from their device schedules.
+pub mod outlet;

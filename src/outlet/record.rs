@@ -1,0 +1,118 @@
+//! One outlet: its facts in compact arrays, and where its row stands.
+
+use std::fmt;
+
+use super::fact::Fact;
+use super::field::{Field, Key, Store, length_of};
+use super::value::Value;
+
+const BYTES: usize = length_of(Store::Byte);
+const SHORTS: usize = length_of(Store::Short);
+const TEXTS: usize = length_of(Store::Text);
+const NUMBERS: usize = length_of(Store::Number);
+const LONGS: usize = length_of(Store::Long);
+
+/// Where a row stands: the input, its sheet, its row.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
+pub struct Origin {
+    /// Index of the input in the order of the run.
+    pub source: u32,
+    /// Index of the sheet in its input.
+    pub sheet: u32,
+    /// Row of the sheet, or the line of a text file on which the record starts; from 1.
+    pub row: u32,
+}
+
+/// An outlet: one row of a schedule, or as many devices as its quantity says.
+#[derive(Clone)]
+pub struct Outlet {
+    longs: [i64; LONGS],
+    numbers: [i32; NUMBERS],
+    texts: [u32; TEXTS],
+    shorts: [u16; SHORTS],
+    bytes: [u8; BYTES],
+    /// Where its row stands.
+    pub origin: Origin,
+}
+
+/// The three highest values of an array's type stand for the three ways of being unknown.
+macro_rules! coded {
+    ($value:expr, $type:ty) => {
+        match $value {
+            <$type>::MAX => Fact::Blank,
+            value if value == <$type>::MAX - 1 => Fact::Unreadable,
+            value if value == <$type>::MAX - 2 => Fact::Absent,
+            value => Fact::Known(i64::from(value)),
+        }
+    };
+}
+
+macro_rules! code {
+    ($fact:expr, $type:ty) => {
+        match $fact {
+            Fact::Blank => <$type>::MAX,
+            Fact::Unreadable => <$type>::MAX - 1,
+            Fact::Absent => <$type>::MAX - 2,
+            Fact::Known(value) => match <$type>::try_from(value) {
+                Ok(value) if value < <$type>::MAX - 2 => value,
+                _ => <$type>::MAX - 1,
+            },
+        }
+    };
+}
+
+impl Outlet {
+    /// An outlet of which no schedule says anything.
+    pub const fn absent(origin: Origin) -> Self {
+        Self {
+            longs: [i64::MAX - 2; LONGS],
+            numbers: [i32::MAX - 2; NUMBERS],
+            texts: [u32::MAX - 2; TEXTS],
+            shorts: [u16::MAX - 2; SHORTS],
+            bytes: [u8::MAX - 2; BYTES],
+            origin,
+        }
+    }
+
+    /// What the schedule says of a fact.
+    pub fn get<T: Value>(&self, key: Key<T>) -> Fact<T> {
+        self.raw(key.field).map(T::from_raw)
+    }
+
+    /// Records a fact; a value too large for its field is kept as unreadable.
+    pub fn set<T: Value>(&mut self, key: Key<T>, fact: Fact<T>) {
+        self.set_raw(key.field, fact.map(Value::raw));
+    }
+
+    /// A fact by its field, as the integer of its value.
+    pub fn raw(&self, field: Field) -> Fact<i64> {
+        let slot = field.slot();
+        match field.store() {
+            Store::Byte => coded!(self.bytes[slot], u8),
+            Store::Short => coded!(self.shorts[slot], u16),
+            Store::Text => coded!(self.texts[slot], u32),
+            Store::Number => coded!(self.numbers[slot], i32),
+            Store::Long => coded!(self.longs[slot], i64),
+        }
+    }
+
+    /// Records a fact by its field, as the integer of its value.
+    pub fn set_raw(&mut self, field: Field, fact: Fact<i64>) {
+        let slot = field.slot();
+        match field.store() {
+            Store::Byte => self.bytes[slot] = code!(fact, u8),
+            Store::Short => self.shorts[slot] = code!(fact, u16),
+            Store::Text => self.texts[slot] = code!(fact, u32),
+            Store::Number => self.numbers[slot] = code!(fact, i32),
+            Store::Long => self.longs[slot] = code!(fact, i64),
+        }
+    }
+}
+
+impl fmt::Debug for Outlet {
+    /// The recorded facts only.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let facts = Field::ALL.iter().filter(|field| self.raw(**field) != Fact::Absent);
+        f.debug_map().entries(facts.map(|field| (field.name(), self.raw(*field)))).finish()
+    }
+}
