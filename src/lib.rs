@@ -1,2 +1,5 @@
 //! yokecheck audits the receptacle outlets of buildings from their device schedules.
+
+pub mod code;
 pub mod outlet;
+pub mod rules;

@@ -3,6 +3,7 @@
 //! Nominal magnitudes. Between two hot conductors of one system the nominal figure of the system holds
 //! (480 V, not 479.8 V); the phasors give it to within a per cent, which a test checks.
 
+use super::quantity::Milli;
 use super::value::Set;
 #[cfg(test)]
 use super::value::Word;
@@ -101,6 +102,45 @@ impl System {
                 self.phasor(hot).map_or(0, |phasor| phasor.volts)
             }
             _ => self.between_hots(),
+        }
+    }
+}
+
+/// Nominal circuit voltages, each with the band of recorded figures that mean it.
+///
+/// 120, 208, 240, 277, 347, 480 and 600 V; the bands are common practice, no published source.
+pub const BANDS: [(i64, i64, i64); 7] = [
+    (120, 110, 127),
+    (208, 200, 215),
+    (240, 220, 250),
+    (277, 265, 277),
+    (347, 346, 347),
+    (480, 440, 480),
+    (600, 575, 600),
+];
+
+/// The nominal voltage that a recorded figure means; none where it lies in no band.
+pub fn nominal(volts: Milli) -> Option<i64> {
+    let within = |(_, low, high): &&(i64, i64, i64)| {
+        Milli::whole(*low) <= volts && volts <= Milli::whole(*high)
+    };
+    BANDS.iter().find(within).map(|(nominal, ..)| *nominal)
+}
+
+impl System {
+    /// Whether this arrangement of conductors gives these volts: to neutral on one hot conductor,
+    /// between hots on two or three.
+    pub fn gives(self, conductors: Set<Conductor>, volts: Milli) -> bool {
+        nominal(volts).is_some() && nominal(volts) == self.nominal_of(conductors)
+    }
+
+    /// Nominal volts of an arrangement of conductors; none for one hot conductor without a neutral.
+    pub fn nominal_of(self, conductors: Set<Conductor>) -> Option<i64> {
+        let mut hots = conductors.hots();
+        match (hots.next(), hots.next()) {
+            (Some(hot), None) if self.has_neutral() => self.phasor(hot).map(|phasor| phasor.volts),
+            (Some(_), Some(_)) => Some(self.between_hots()),
+            _ => None,
         }
     }
 }
