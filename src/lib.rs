@@ -1,5 +1,6 @@
 //! yokecheck audits the receptacle outlets of buildings from their device schedules.
 
+pub mod audit;
 pub mod code;
 pub mod outlet;
 pub mod rules;

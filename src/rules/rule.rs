@@ -214,6 +214,12 @@ pub struct Judgement {
     pub borderline: bool,
 }
 
+impl std::fmt::Debug for Rule {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.name)
+    }
+}
+
 impl Rule {
     /// The first paragraph of its manual page, as one line.
     pub fn summary(&self) -> String {

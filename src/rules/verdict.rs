@@ -90,11 +90,9 @@ impl FactRef {
     }
 }
 
-/// What an undetermined verdict waits for: names of facts, sorted and without repeats.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct Missing {
-    names: Vec<MissingFact>,
-}
+/// What an undetermined verdict waits for: a set of facts.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
+pub struct Missing(u128);
 
 /// A fact that is missing, or in conflict.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -104,6 +102,17 @@ pub enum MissingFact {
     /// Any one of the columns that count conductors by size.
     Wires,
 }
+
+/// The columns that count conductors by size.
+const WIRES: [Field; 7] = [
+    Field::Wires18,
+    Field::Wires16,
+    Field::Wires14,
+    Field::Wires12,
+    Field::Wires10,
+    Field::Wires8,
+    Field::Wires6,
+];
 
 impl MissingFact {
     /// Its name in files and reports.
@@ -115,56 +124,58 @@ impl MissingFact {
     }
 
     /// The fields that would settle it.
-    pub const fn fields(self) -> &'static [Field] {
-        const WIRES: &[Field] = &[
-            Field::Wires18,
-            Field::Wires16,
-            Field::Wires14,
-            Field::Wires12,
-            Field::Wires10,
-            Field::Wires8,
-            Field::Wires6,
-        ];
+    pub fn fields(self) -> Vec<Field> {
         match self {
-            Self::Field(field) => Field::ALL.split_at(field as usize).1.split_at(1).0,
-            Self::Wires => WIRES,
+            Self::Field(field) => vec![field],
+            Self::Wires => WIRES.to_vec(),
+        }
+    }
+
+    const fn bit(self) -> u128 {
+        match self {
+            Self::Field(field) => 1 << field as u8,
+            Self::Wires => 1 << 127,
         }
     }
 }
 
 impl Missing {
     /// Adds a fact.
-    pub fn add(&mut self, fact: MissingFact) {
-        if let Err(place) = self.names.binary_search_by_key(&fact.name(), |known| known.name()) {
-            self.names.insert(place, fact);
-        }
+    pub const fn add(&mut self, fact: MissingFact) {
+        self.0 |= fact.bit();
     }
 
     /// Adds a field.
-    pub fn add_field(&mut self, field: Field) {
+    pub const fn add_field(&mut self, field: Field) {
         self.add(MissingFact::Field(field));
     }
 
     /// Adds all facts of another.
-    pub fn extend(&mut self, other: &Self) {
-        for fact in &other.names {
-            self.add(*fact);
-        }
+    pub const fn extend(&mut self, other: Self) {
+        self.0 |= other.0;
     }
 
     /// Whether nothing is missing.
-    pub fn is_empty(&self) -> bool {
-        self.names.is_empty()
+    pub const fn is_empty(self) -> bool {
+        self.0 == 0
     }
 
-    /// The facts in the order of their names.
-    pub fn facts(&self) -> &[MissingFact] {
-        &self.names
+    /// Whether a fact is among them.
+    pub const fn contains(self, fact: MissingFact) -> bool {
+        self.0 & fact.bit() != 0
     }
 
-    /// The names joined with `;`, as the CSV files write lists.
-    pub fn text(&self) -> String {
-        self.names.iter().map(|fact| fact.name()).collect::<Vec<_>>().join(";")
+    /// The facts in the order of the model.
+    pub fn facts(self) -> impl Iterator<Item = MissingFact> {
+        let fields = Field::ALL.iter().map(|field| MissingFact::Field(*field));
+        fields.chain([MissingFact::Wires]).filter(move |fact| self.contains(*fact))
+    }
+
+    /// The names, sorted and joined with `;`, as the CSV files write lists.
+    pub fn text(self) -> String {
+        let mut names: Vec<&str> = self.facts().map(MissingFact::name).collect();
+        names.sort_unstable();
+        names.join(";")
     }
 }
 

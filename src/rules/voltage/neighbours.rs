@@ -193,7 +193,7 @@ fn missing_of(judged: &Judged) -> Missing {
     let mut all = Missing::default();
     for (verdict, _) in judged {
         if let Verdict::Undetermined(missing) = verdict {
-            all.extend(missing);
+            all.extend(*missing);
         }
     }
     all

@@ -1,0 +1,105 @@
+//! What an audit finds, and what it could not decide.
+
+use crate::outlet::Field;
+use crate::outlet::words::Edition;
+use crate::rules::{Inferences, Missing, MissingFact, Rule, SubjectKind, VerdictKind, Violation};
+
+/// A violation, or a question for the authority.
+#[derive(Clone)]
+pub struct Finding {
+    /// The rule.
+    pub rule: &'static Rule,
+    /// What it answered.
+    pub answer: FindingAnswer,
+    /// The members of its subject, as places in the list of outlets, in the order of their rows.
+    pub members: Vec<u32>,
+    /// The recorded facts on which it rests: a place in the list of outlets, and the field.
+    pub evidence: Vec<(u32, Field)>,
+    /// Conclusions that were drawn on the way.
+    pub inferences: Inferences,
+    /// The editions that may govern the subject.
+    pub editions: Vec<Edition>,
+    /// Whether a measurement of ordinary care could come out otherwise.
+    pub borderline: bool,
+}
+
+/// What a rule answered where it found something.
+#[derive(Clone, PartialEq, Debug)]
+pub enum FindingAnswer {
+    /// The rule is broken.
+    Violates(Violation),
+    /// The authority decides; the question.
+    Authority(&'static str),
+}
+
+impl Finding {
+    /// The first member: the row that the finding is listed under.
+    pub fn first(&self) -> u32 {
+        self.members.first().copied().unwrap_or_default()
+    }
+
+    /// Its verdict.
+    pub const fn kind(&self) -> VerdictKind {
+        match self.answer {
+            FindingAnswer::Violates(_) => VerdictKind::Violates,
+            FindingAnswer::Authority(_) => VerdictKind::Authority,
+        }
+    }
+}
+
+/// What is missing of one outlet: which rules wait, and for which facts.
+#[derive(Clone, Debug)]
+pub struct Gap {
+    /// The outlet, as a place in the list.
+    pub outlet: u32,
+    /// The rules that wait, as places in the selection.
+    pub rules: Vec<u16>,
+    /// The facts that would settle them.
+    pub missing: Missing,
+}
+
+/// How many subjects wait for the same facts under one rule.
+#[derive(Clone)]
+pub struct Waiting {
+    /// The rule.
+    pub rule: &'static Rule,
+    /// The facts.
+    pub missing: Missing,
+    /// How many of its subjects.
+    pub subjects: u64,
+}
+
+impl Waiting {
+    /// Whether a fact is among those waited for.
+    pub const fn waits_for(&self, fact: MissingFact) -> bool {
+        self.missing.contains(fact)
+    }
+}
+
+/// One verdict of one rule on one subject.
+#[derive(Clone)]
+pub struct VerdictRow {
+    /// The rule.
+    pub rule: &'static Rule,
+    /// The kind of subject.
+    pub subject: SubjectKind,
+    /// Its first member, as a place in the list of outlets.
+    pub first: u32,
+    /// The verdict.
+    pub kind: VerdictKind,
+    /// What it waits for, when it is undetermined.
+    pub missing: Missing,
+    /// Whether a measurement of ordinary care could come out otherwise.
+    pub borderline: bool,
+}
+
+/// A rule that failed on a subject: a defect of the program, shown and never hidden.
+#[derive(Clone)]
+pub struct Crash {
+    /// The rule.
+    pub rule: &'static Rule,
+    /// The first member of the subject.
+    pub first: u32,
+    /// What the failure said.
+    pub message: String,
+}

@@ -1,0 +1,21 @@
+//! The audit: every rule over every subject, in parallel, with the same result for any number of
+//! threads.
+//!
+//! Owns the subjects (outlets, enclosures, circuits, bed locations), the facts that rows share, the
+//! findings, gaps and tallies, and their order. It decides nothing itself: the rules do. It touches no
+//! file.
+
+pub mod finding;
+pub mod run;
+pub mod selection;
+pub mod share;
+pub mod subjects;
+pub mod tally;
+pub mod wording;
+
+pub use finding::{Crash, Finding, Gap, VerdictRow, Waiting};
+pub use run::{Audit, Options, run};
+pub use selection::{Selection, UnknownRule};
+pub use share::Disagreement;
+pub use subjects::{Subjects, subject_name};
+pub use tally::Tally;

@@ -1,0 +1,92 @@
+//! Counts of verdicts: for each rule the five add up to the number of its subjects.
+
+use crate::rules::{Rule, VerdictKind};
+
+/// The verdicts of one rule.
+#[derive(Clone, Debug)]
+pub struct Tally {
+    /// The rule.
+    pub rule: &'static Rule,
+    counts: [u64; 5],
+}
+
+impl Tally {
+    /// No verdict yet.
+    pub const fn new(rule: &'static Rule) -> Self {
+        Self { rule, counts: [0; 5] }
+    }
+
+    /// Counts a verdict.
+    pub const fn add(&mut self, kind: VerdictKind) {
+        self.counts[kind as usize] += 1;
+    }
+
+    /// Adds the counts of another tally of the same rule.
+    pub fn merge(&mut self, other: &Self) {
+        for (count, more) in self.counts.iter_mut().zip(other.counts) {
+            *count += more;
+        }
+    }
+
+    /// How many subjects got this verdict.
+    pub const fn count(&self, kind: VerdictKind) -> u64 {
+        self.counts[kind as usize]
+    }
+
+    /// How many subjects were judged.
+    pub fn subjects(&self) -> u64 {
+        self.counts.iter().sum()
+    }
+}
+
+/// The counts of all rules together, and what share of them could be decided.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Totals {
+    counts: [u64; 5],
+}
+
+impl Totals {
+    /// The sum of the tallies.
+    pub fn of(tallies: &[Tally]) -> Self {
+        let mut counts = [0; 5];
+        for tally in tallies {
+            for (count, more) in counts.iter_mut().zip(tally.counts) {
+                *count += more;
+            }
+        }
+        Self { counts }
+    }
+
+    /// How many verdicts are of this kind.
+    pub const fn count(&self, kind: VerdictKind) -> u64 {
+        self.counts[kind as usize]
+    }
+
+    /// All verdicts.
+    pub fn all(&self) -> u64 {
+        self.counts.iter().sum()
+    }
+
+    /// Verdicts of rules that reach their subject: all but not-applicable.
+    pub fn reached(&self) -> u64 {
+        self.all() - self.count(VerdictKind::NotApplicable)
+    }
+
+    /// The share of verdicts that were decided among those whose rule reaches the subject, from 0 to 1;
+    /// none when no rule reached any subject.
+    ///
+    /// Left to the authority counts as decided: nothing is missing.
+    #[expect(clippy::cast_precision_loss, reason = "a share for people")]
+    pub fn decided_share(&self) -> Option<f64> {
+        let reached = self.reached();
+        let undetermined = self.count(VerdictKind::Undetermined);
+        (reached > 0).then(|| (reached - undetermined) as f64 / reached as f64)
+    }
+}
+
+impl Tally {
+    /// The share of this rule's verdicts that were decided, as in [`Totals::decided_share`].
+    pub fn decided_share(&self) -> Option<f64> {
+        Totals { counts: self.counts }.decided_share()
+    }
+}
