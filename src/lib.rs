@@ -2,5 +2,6 @@
 
 pub mod audit;
 pub mod code;
+pub mod mapping;
 pub mod outlet;
 pub mod rules;
