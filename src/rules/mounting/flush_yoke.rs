@@ -5,7 +5,7 @@ use crate::outlet::words::{MountedOn, YokeSeat};
 use crate::outlet::{Field, Length, facts};
 use crate::rules::questions::{is_receptacle, surface_mounted};
 use crate::rules::rule::rule;
-use crate::rules::verdict::{FactRef, Violation};
+use crate::rules::verdict::{FactRef, Inference, Violation};
 use crate::rules::world::{Answer, World};
 
 use super::set_back_yoke::is_loose_without_set_back;
@@ -38,6 +38,7 @@ rule! {
     cite: Citation::all("406.5(B)", Confidence::Two),
     asks: [MountedOn, BoxSetBack, YokeSeat],
     heeds: [Device, BoxMount],
+    limits: [Length(0)],
     check: Outlet(check),
 }
 
@@ -58,6 +59,7 @@ fn check(world: &mut World<'_>) -> Answer {
         return seat(world, Field::BoxMount, false);
     }
     if is_loose_without_set_back(world) {
+        world.infer(Inference::LooseYoke);
         return Answer::NotApplicable("a loose yoke of unknown set-back; see set-back-yoke");
     }
     let set_back = world.ask_length(facts::BOX_SET_BACK, &[Length(0)]);

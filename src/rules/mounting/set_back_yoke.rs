@@ -36,6 +36,7 @@ rule! {
     cite: Citation::all("406.5(A)", Confidence::Two),
     asks: [MountedOn, BoxSetBack, YokeSeat],
     heeds: [Device, BoxMount],
+    limits: [Length(0)],
     check: Outlet(check),
 }
 

@@ -1,0 +1,286 @@
+//! Unknown facts, decided twice: by the program, and by trying every fully known world.
+//!
+//! For each rule of outlets, random records with at most four unknown facts are judged by the program,
+//! which tries one value of each class that the rule tells apart, in the order in which the rule asks.
+//! Here every value of every vocabulary is tried instead, all facts at once, each world is decided with
+//! nothing unknown, and the verdicts are combined as the catalogue defines.
+
+use yokecheck::code::EDITIONS;
+use yokecheck::outlet::words::{Device, Edition};
+use yokecheck::outlet::{Choices, Fact, Field, Gauge, Kind, Length, Outlet, Texts, Value, facts};
+use yokecheck::rules::world::around;
+use yokecheck::rules::{
+    Check, Explorer, Judgement, Missing, MissingFact, RULES, Rule, Subject, Verdict, VerdictKind,
+    usual_resolution,
+};
+
+/// Random records for each rule.
+const CASES: usize = 400;
+/// Worlds tried for one record at most; records with more are drawn again.
+const WORLDS: usize = 60_000;
+
+/// A small generator (splitmix64), so that a failing case can be run again.
+struct Random(u64);
+
+impl Random {
+    fn below(&mut self, count: usize) -> usize {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut mixed = self.0;
+        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        usize::try_from((mixed ^ (mixed >> 31)) % count as u64).unwrap()
+    }
+}
+
+/// Every value that a fact could have, as far as the rule could tell them apart.
+fn values(rule: &Rule, field: Field) -> Vec<i64> {
+    fn raw<T: Value>(values: Vec<T>) -> Vec<i64> {
+        values.into_iter().map(Value::raw).collect()
+    }
+    match field {
+        Field::Edition => return raw(EDITIONS.to_vec()),
+        Field::Device => {
+            return raw(vec![Device::Receptacle, Device::Switch, Device::Combination]);
+        }
+        Field::Phases => return raw(yokecheck::outlet::Set::circuits().collect()),
+        _ => {}
+    }
+    match field.kind() {
+        Kind::Text => vec![0],
+        Kind::Count => (0..5).chain(31..34).collect(),
+        Kind::Word(words) => (0..words.len() as i64).collect(),
+        Kind::Words(words) => (0..1 << words.len()).collect(),
+        Kind::YesNo => vec![1, 0],
+        Kind::Length => raw(around(rule.limits)),
+        Kind::Volume => vec![0],
+        Kind::Voltage => [120, 130, 208, 240, 277, 347, 480, 600].map(|v| v * 1000).to_vec(),
+        Kind::Current => [10, 15, 20, 25, 30, 40, 45, 50, 60, 100, 125].map(|a| a * 1000).to_vec(),
+        Kind::Awg => raw(Gauge::all()),
+        Kind::Date => vec![0],
+        Kind::Configuration => raw(yokecheck::outlet::Configuration::all()),
+    }
+}
+
+/// Whether a rule treats this fact as one that may have any value.
+fn is_tried(rule: &Rule, field: Field, fact: Fact<i64>) -> bool {
+    let only_with_column =
+        matches!(field, Field::SinkDistance | Field::TubDistance | Field::Exposure)
+            && rule.name.starts_with("gfci");
+    match fact {
+        Fact::Known(_) => false,
+        Fact::Absent if field == Field::Device || only_with_column => false,
+        Fact::Unreadable => true,
+        Fact::Blank | Fact::Absent => {
+            rule.asks.contains(&field) || matches!(field, Field::Device | Field::Edition)
+        }
+    }
+}
+
+/// The fields that a rule reads: those it asks for, those it heeds, the device and the edition.
+fn fields(rule: &Rule) -> Vec<Field> {
+    let mut fields = [rule.asks, rule.heeds, &[Field::Device, Field::Edition]].concat();
+    fields.sort_unstable();
+    fields.dedup();
+    fields
+}
+
+fn random_outlet(rule: &Rule, random: &mut Random) -> Outlet {
+    let mut outlet = Outlet::absent(yokecheck::outlet::Origin::default());
+    let mut unknown = 0;
+    for field in fields(rule) {
+        let choices = values(rule, field);
+        let known = Fact::Known(choices[random.below(choices.len())]);
+        let fact = match random.below(10) {
+            0 | 1 => Fact::Blank,
+            2 => Fact::Unreadable,
+            3 => Fact::Absent,
+            _ if field == Field::Edition && random.below(20) == 0 => {
+                Fact::Known(Edition::Other.raw())
+            }
+            _ => known,
+        };
+        let tried = is_tried(rule, field, fact);
+        unknown += usize::from(tried);
+        outlet.set_raw(field, if tried && unknown > 4 { known } else { fact });
+    }
+    outlet
+}
+
+fn judge(rule: &Rule, outlet: &Outlet, explorer: &mut Explorer) -> Judgement {
+    let editions: Vec<Edition> =
+        outlet.get(facts::EDITION).known().map_or(EDITIONS.to_vec(), |edition| vec![edition]);
+    let texts = Texts::default();
+    let subject = Subject { members: &[outlet], editions: &editions, texts: &texts };
+    rule.judge(subject, explorer, &usual_resolution)
+}
+
+/// What a world answers, with what counts as one taken together.
+#[derive(Clone, Copy, PartialEq, Debug)]
+enum World {
+    Fine { reached: bool },
+    Violates,
+    Authority,
+    Unsettled(Missing),
+    Impossible(Missing),
+}
+
+impl World {
+    fn same(self, other: Self) -> bool {
+        match (self, other) {
+            (Self::Fine { .. }, Self::Fine { .. })
+            | (Self::Unsettled(_), Self::Unsettled(_))
+            | (Self::Impossible(_), _)
+            | (_, Self::Impossible(_)) => true,
+            _ => self == other,
+        }
+    }
+}
+
+/// All worlds of a record, in mixed-radix order of the tried facts; nothing when there are too many.
+fn worlds(
+    rule: &Rule,
+    outlet: &Outlet,
+    tried: &[(Field, Vec<i64>)],
+    explorer: &mut Explorer,
+) -> Option<Vec<World>> {
+    let count: usize = tried.iter().map(|(_, values)| values.len()).product();
+    if count > WORLDS {
+        return None;
+    }
+    let is_tried = |missing: Missing| {
+        tried.iter().any(|(field, _)| missing.contains(MissingFact::Field(*field)))
+    };
+    let world = |mut index: usize| {
+        let mut known = outlet.clone();
+        for (field, values) in tried {
+            known.set_raw(*field, Fact::Known(values[index % values.len()]));
+            index /= values.len();
+        }
+        match judge(rule, &known, explorer).verdict {
+            Verdict::Complies => World::Fine { reached: true },
+            Verdict::NotApplicable(_) => World::Fine { reached: false },
+            Verdict::Violates(_) => World::Violates,
+            Verdict::Authority(_) => World::Authority,
+            Verdict::Undetermined(missing) if is_tried(missing) => {
+                let mut recorded = Missing::default();
+                for fact in missing.facts() {
+                    if !tried.iter().any(|(field, _)| MissingFact::Field(*field) == fact) {
+                        recorded.add(fact);
+                    }
+                }
+                World::Impossible(recorded)
+            }
+            Verdict::Undetermined(missing) => World::Unsettled(missing),
+        }
+    };
+    Some((0..count).map(world).collect())
+}
+
+/// The verdict of all worlds together, by the definition of the catalogue.
+fn combined(tried: &[(Field, Vec<i64>)], worlds: &[World]) -> (VerdictKind, Missing) {
+    let any = |test: fn(&World) -> bool| worlds.iter().any(test);
+    let complies = any(|world| matches!(world, World::Fine { reached: true }));
+    let away = any(|world| matches!(world, World::Fine { reached: false }));
+    let violates = any(|world| *world == World::Violates);
+    let authority = any(|world| *world == World::Authority);
+    let unsettled = any(|world| matches!(world, World::Unsettled(_)));
+    match (complies || away, violates, authority, unsettled) {
+        (true, false, false, false) if complies => (VerdictKind::Complies, Missing::default()),
+        (true, false, false, false) => (VerdictKind::NotApplicable, Missing::default()),
+        (false, true, false, false) => (VerdictKind::Violates, Missing::default()),
+        (false, false, true, false) => (VerdictKind::Authority, Missing::default()),
+        (false, false, false, false) => (VerdictKind::Undetermined, named(worlds)),
+        _ => (VerdictKind::Undetermined, mattering(tried, worlds)),
+    }
+}
+
+/// No world is left: the recorded facts that contradict each other.
+fn named(worlds: &[World]) -> Missing {
+    let mut missing = Missing::default();
+    for world in worlds {
+        if let World::Impossible(names) = world {
+            missing.extend(*names);
+        }
+    }
+    missing
+}
+
+/// The facts that alone, in some world, change the verdict; and the conflicts of any world.
+fn mattering(tried: &[(Field, Vec<i64>)], worlds: &[World]) -> Missing {
+    let mut missing = Missing::default();
+    for world in worlds {
+        if let World::Unsettled(names) = world {
+            missing.extend(*names);
+        }
+    }
+    let mut stride = 1;
+    for (field, values) in tried {
+        let changes = (0..worlds.len()).any(|index| {
+            let place = index / stride % values.len();
+            (place + 1..values.len())
+                .any(|other| !worlds[index].same(worlds[index + (other - place) * stride]))
+        });
+        if changes {
+            missing.add_field(*field);
+        }
+        stride *= values.len();
+    }
+    missing
+}
+
+#[test]
+fn every_rule_of_outlets_answers_as_all_worlds_together() {
+    let mut explorer = Explorer::default();
+    for rule in RULES {
+        if !matches!(rule.check, Check::Outlet(_)) {
+            continue;
+        }
+        let mut random = Random(rule.name.bytes().map(u64::from).sum());
+        let (mut compared, mut kinds) = (0, std::collections::BTreeMap::new());
+        while compared < CASES {
+            let outlet = random_outlet(rule, &mut random);
+            let tried: Vec<(Field, Vec<i64>)> = fields(rule)
+                .into_iter()
+                .filter(|field| is_tried(rule, *field, outlet.raw(*field)))
+                .map(|field| (field, values(rule, field)))
+                .collect();
+            let Some(worlds) = worlds(rule, &outlet, &tried, &mut explorer) else { continue };
+            compared += 1;
+            let verdict = judge(rule, &outlet, &mut explorer).verdict;
+            if explorer.inferences().iter().next().is_some() {
+                continue;
+            }
+            let (kind, missing) = combined(&tried, &worlds);
+            assert_eq!(verdict.kind(), kind, "{} on {outlet:?}", rule.name);
+            if let Verdict::Undetermined(named) = verdict {
+                assert_eq!(named.text(), missing.text(), "{} on {outlet:?}", rule.name);
+            }
+            *kinds.entry(kind).or_insert(0) += 1;
+        }
+        assert!(kinds.len() >= 4, "{} gave only {kinds:?}: the records are too alike", rule.name);
+    }
+}
+
+#[test]
+fn rules_read_no_fact_that_they_do_not_declare() {
+    let mut explorer = Explorer::default();
+    for rule in RULES {
+        let mut random = Random(7);
+        for _ in 0..CASES {
+            let mut outlet = random_outlet(rule, &mut random);
+            for field in Field::ALL {
+                if outlet.raw(*field) == Fact::Absent && random.below(2) == 0 {
+                    let choices = match field.kind() {
+                        Kind::Length => vec![Length::INCH.0],
+                        _ => values(rule, *field),
+                    };
+                    outlet.set_raw(*field, Fact::Known(choices[random.below(choices.len())]));
+                }
+            }
+            judge(rule, &outlet, &mut explorer);
+            for fact in explorer.evidence() {
+                assert!(fields(rule).contains(&fact.field), "{} reads {:?}", rule.name, fact.field);
+            }
+        }
+    }
+}
