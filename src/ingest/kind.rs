@@ -76,6 +76,8 @@ fn tell_archive(path: &Path, file: &mut File) -> Result<Kind, IngestError> {
         Kind::Xlsx
     } else if has("word/document.xml") || mimetype.contains("opendocument.text") {
         Kind::Other("a text document")
+    } else if has("ppt/presentation.xml") || mimetype.contains("opendocument.presentation") {
+        Kind::Other("a presentation")
     } else if has("[content_types].xml") {
         // The main part may have any name; the reader finds it by its relationship.
         Kind::Xlsx

@@ -21,6 +21,9 @@ use super::{IngestError, MOST_BYTES_IN_MEMORY};
 /// The most cells held at once, counting the rectangle around all that is filled.
 const MOST_CELLS: u64 = 12_000_000;
 
+/// The most text of cells, in bytes of content, that are held at once with all their repeats.
+const MOST_TEXT: u64 = 1024 * 1024 * 1024;
+
 /// A part this large that was packed this tightly is nothing but repetition.
 const BOMB_BYTES: u64 = 64 * 1024 * 1024;
 const BOMB_RATIO: u64 = 400;
@@ -42,22 +45,24 @@ pub(super) fn archive(path: &Path, file: &mut File) -> Result<(), IngestError> {
             ));
         }
         if !streamed && size > MOST_BYTES_IN_MEMORY {
-            return Err(too_many_bytes(path, what, size));
+            return Err(too_many_bytes(path, what, size, MOST_BYTES_IN_MEMORY));
         }
     }
     shared_texts(path, &mut archive)?;
     file.rewind().map_err(|error| IngestError::from_io(path, error))
 }
 
+/// Parts that are never read.
+const UNREAD: [&str; 6] =
+    ["media/", "pivotcache", "customxml/", "drawings/", "embeddings/", "thumbnail"];
+
 /// What a part is called before a person and whether it is streamed; none when it is never read.
 fn part_read(name: &str) -> Option<(&'static str, bool)> {
     let file = name.rsplit('/').next().unwrap_or(name);
-    if name.contains("worksheets/") {
-        Some(("a worksheet", true))
+    if UNREAD.iter().any(|part| name.contains(part)) {
+        None
     } else if file.starts_with("sharedstrings.") {
         Some(("the table of shared texts", false))
-    } else if file == "content.xml" {
-        Some(("the content of the workbook", false))
     } else if ["workbook.", "styles.", "theme", "[content_types]", "meta"]
         .iter()
         .any(|start| file.starts_with(start))
@@ -65,7 +70,8 @@ fn part_read(name: &str) -> Option<(&'static str, bool)> {
     {
         Some(("a part of the workbook", false))
     } else {
-        None
+        // Worksheets may stand under any name.
+        Some(("a worksheet", true))
     }
 }
 
@@ -98,12 +104,12 @@ fn shared_texts<R: Read + Seek>(
     }
 }
 
-fn too_many_bytes(path: &Path, what: &'static str, size: u64) -> IngestError {
+fn too_many_bytes(path: &Path, what: &'static str, size: u64, limit: u64) -> IngestError {
     IngestError::TooLarge {
         path: path.to_path_buf(),
         what,
         size,
-        limit: format!("{MOST_BYTES_IN_MEMORY} bytes"),
+        limit: format!("{limit} bytes"),
         remedy: "split the workbook, or save its sheets as .csv",
     }
 }

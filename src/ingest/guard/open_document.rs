@@ -10,8 +10,8 @@ use std::path::Path;
 
 use zip::ZipArchive;
 
-use super::{MOST_CELLS, too_many_bytes, too_many_cells};
-use crate::ingest::{IngestError, MOST_BYTES_IN_MEMORY, Merge};
+use super::{MOST_CELLS, MOST_TEXT, too_many_bytes, too_many_cells};
+use crate::ingest::{IngestError, Merge};
 
 /// The sizes of a sheet in this format, as far as the reader goes.
 const MOST_ROWS: u64 = 1_048_576;
@@ -35,8 +35,13 @@ pub(in crate::ingest) fn open_document(
             if scan.cells > MOST_CELLS {
                 return Err(too_many_cells(path, scan.cells));
             }
-            if scan.weight > MOST_BYTES_IN_MEMORY {
-                return Err(too_many_bytes(path, "the text of repeated cells", scan.weight));
+            if scan.weight > MOST_TEXT {
+                return Err(too_many_bytes(
+                    path,
+                    "the text of its repeated cells",
+                    scan.weight,
+                    MOST_TEXT,
+                ));
             }
         }
     }

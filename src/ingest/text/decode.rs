@@ -1,8 +1,8 @@
 //! Any text encoding to UTF-8, as a stream.
 //!
 //! UTF-8 is checked where it lies, in the buffer of whoever reads. A byte that is not valid there is
-//! read as Windows-1252, so that nothing is lost, and its place is remembered. Files whose only line
-//! end is the carriage return get line feeds instead, and the last line always gets its end.
+//! read as Windows-1252, so that nothing is lost, and its place is remembered. A carriage return alone
+//! ends a line as in the files of old, so it becomes a line feed, and the last line always gets its end.
 
 use std::collections::VecDeque;
 use std::io::{self, Read};
@@ -64,17 +64,14 @@ fn is_mostly_utf8(sample: &[u8]) -> bool {
     bad == 0 || characters > bad
 }
 
-/// Whether the carriage return is the only line end of the sample.
-pub(in crate::ingest) fn ends_lines_with_returns(text: &str) -> bool {
-    text.contains('\r') && !text.contains('\n')
-}
+/// The smallest buffer a [`Decoder`] reads into: a few characters and a line end.
+const LEAST: usize = 16;
 
 /// A reader that hands out UTF-8, whatever it is given.
 pub(in crate::ingest) struct Decoder<R> {
     source: R,
     /// What turns bytes to UTF-8; none when they are UTF-8 already.
     converter: Option<encoding_rs::Decoder>,
-    returns: bool,
     raw: Vec<u8>,
     /// Finished UTF-8 that found no room in the buffer of the reader.
     ready: VecDeque<u8>,
@@ -82,9 +79,12 @@ pub(in crate::ingest) struct Decoder<R> {
     partial: Vec<u8>,
     /// Places, in the UTF-8 handed out, of characters that stand for bad bytes.
     mended: VecDeque<u64>,
+    /// Bytes handed out or held back.
     produced: u64,
     limit: u64,
     last: u8,
+    /// Whether a carriage return is held back.
+    held: bool,
     finished: bool,
 }
 
@@ -95,12 +95,11 @@ pub(in crate::ingest) struct PastLimit;
 
 impl<R: Read> Decoder<R> {
     /// Reads `source`, which stands after its byte order mark, as `encoding`.
-    pub(in crate::ingest) fn new(source: R, encoding: &'static Encoding, returns: bool) -> Self {
+    pub(in crate::ingest) fn new(source: R, encoding: &'static Encoding) -> Self {
         let converter = (encoding != UTF_8).then(|| encoding.new_decoder_without_bom_handling());
         Self {
             source,
             converter,
-            returns,
             raw: Vec::new(),
             ready: VecDeque::new(),
             partial: Vec::new(),
@@ -108,6 +107,7 @@ impl<R: Read> Decoder<R> {
             produced: 0,
             limit: u64::MAX,
             last: b'\n',
+            held: false,
             finished: false,
         }
     }
@@ -143,13 +143,6 @@ impl<R: Read> Decoder<R> {
 
     fn read_plain(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         let kept = self.partial.len();
-        // Without room for one whole character a read could return nothing before the end.
-        if buffer.len() < kept + 8 {
-            let mut wide = [0; 64];
-            let length = self.read_plain(&mut wide)?;
-            wide[..length].iter().rev().for_each(|byte| self.ready.push_front(*byte));
-            return Ok(self.drain(buffer));
-        }
         buffer[..kept].copy_from_slice(&self.partial);
         self.partial.clear();
         let length = self.source.read(&mut buffer[kept..])?;
@@ -192,6 +185,50 @@ impl<R: Read> Decoder<R> {
         self.queue(text.as_bytes());
     }
 
+    /// Fills the buffer with UTF-8; nothing only at the end.
+    fn produce(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let mut length = self.drain(buffer);
+        while length == 0 && !self.finished {
+            length = if self.converter.is_some() {
+                self.read_converted(buffer)?
+            } else {
+                self.read_plain(buffer)?
+            };
+        }
+        Ok(length)
+    }
+
+    /// Turns carriage returns that stand alone into line feeds. One at the very end is held back
+    /// until it is known what follows it; returns how many bytes are left.
+    fn break_lines(&mut self, bytes: &mut [u8]) -> usize {
+        let mut from = 0;
+        while let Some(at) = bytes[from..].iter().position(|byte| *byte == b'\r') {
+            let place = from + at;
+            match bytes.get(place + 1) {
+                None => {
+                    self.held = true;
+                    return place;
+                }
+                Some(b'\n') => {}
+                Some(_) => bytes[place] = b'\n',
+            }
+            from = place + 1;
+        }
+        bytes.len()
+    }
+
+    /// The end of the last line, where the file has none.
+    fn end(&mut self, buffer: &mut [u8]) -> usize {
+        let held = std::mem::take(&mut self.held);
+        if !held && self.last == b'\n' {
+            return 0;
+        }
+        self.produced += u64::from(!held);
+        self.last = b'\n';
+        buffer[0] = b'\n';
+        1
+    }
+
     fn queue(&mut self, bytes: &[u8]) {
         self.ready.extend(bytes);
     }
@@ -206,27 +243,25 @@ impl<R: Read> Read for Decoder<R> {
         if self.produced > self.limit {
             return Err(io::Error::other(PastLimit));
         }
-        let mut length = self.drain(buffer);
-        while length == 0 && !self.finished && !buffer.is_empty() {
-            length = if self.converter.is_some() {
-                self.read_converted(buffer)?
-            } else {
-                self.read_plain(buffer)?
-            };
+        if buffer.len() < LEAST {
+            return Err(io::ErrorKind::InvalidInput.into());
         }
-        let filled = &mut buffer[..length];
-        if self.returns {
-            filled.iter_mut().filter(|byte| **byte == b'\r').for_each(|byte| *byte = b'\n');
+        loop {
+            let held = usize::from(self.held);
+            let length = self.produce(&mut buffer[held..])?;
+            self.produced += length as u64;
+            if length == 0 {
+                return Ok(self.end(buffer));
+            }
+            if std::mem::take(&mut self.held) {
+                buffer[0] = b'\r';
+            }
+            let filled = self.break_lines(&mut buffer[..held + length]);
+            if filled > 0 {
+                self.last = buffer[filled - 1];
+                return Ok(filled);
+            }
         }
-        if let Some(last) = filled.last() {
-            self.last = *last;
-        } else if self.last != b'\n' && !buffer.is_empty() {
-            buffer[0] = b'\n';
-            self.last = b'\n';
-            length = 1;
-        }
-        self.produced += length as u64;
-        Ok(length)
     }
 }
 
@@ -249,10 +284,15 @@ mod tests {
     fn decoded(bytes: &[u8], step: usize) -> (String, u32) {
         let sample = &bytes[..bytes.len().min(SAMPLE)];
         let (encoding, mark) = detect(sample, true);
-        let mut decoder = Decoder::new(Drip(&bytes[mark..], step), encoding, false);
-        let mut text = String::new();
-        decoder.read_to_string(&mut text).unwrap();
-        (text, decoder.take_mended(u64::MAX))
+        let mut decoder = Decoder::new(Drip(&bytes[mark..], step), encoding);
+        let (mut text, mut buffer) = (Vec::new(), [0; LEAST]);
+        loop {
+            match decoder.read(&mut buffer).unwrap() {
+                0 => break,
+                length => text.extend_from_slice(&buffer[..length]),
+            }
+        }
+        (String::from_utf8(text).unwrap(), decoder.take_mended(u64::MAX))
     }
 
     #[test]
@@ -273,6 +313,15 @@ mod tests {
             for step in [1, 2, 3, 7, 1000] {
                 assert_eq!(decoded(&file, step), (text.to_owned(), 0), "{file:?} by {step}");
             }
+        }
+    }
+
+    #[test]
+    fn line_ends_of_every_kind() {
+        for step in [1, 2, 3, 100] {
+            let (text, _) = decoded(b"a\r\nb\rc\n\r\rd\r\n\re\r", step);
+            assert_eq!(text, "a\r\nb\nc\n\n\nd\r\n\ne\n");
+            assert_eq!(decoded(b"a\r\nb", step).0, "a\r\nb\n");
         }
     }
 

@@ -25,7 +25,7 @@ pub(in crate::ingest) struct TextRows {
 }
 
 impl TextRows {
-    /// Finds encoding, line ends and delimiter in the first bytes of the file.
+    /// Finds encoding and delimiter in the first bytes of the file.
     pub(in crate::ingest) fn open(
         path: &Path,
         mut file: File,
@@ -39,17 +39,12 @@ impl TextRows {
         let whole = length < SAMPLE;
         let (encoding, mark) = decode::detect(&sample, whole);
         let (text, _) = encoding.decode_without_bom_handling(&sample[mark..]);
-        let returns = decode::ends_lines_with_returns(&text);
-        let delimiter = if returns {
-            sniff::delimiter(&text.replace('\r', "\n"), whole)
-        } else {
-            sniff::delimiter(&text, whole)
-        };
+        let delimiter = sniff::delimiter(&text, whole);
         let format =
             Format::Text { encoding: encoding.name(), delimiter: char::from(delimiter.byte) };
         let mut start = Cursor::new(sample);
         start.set_position(mark as u64);
-        let decoder = Decoder::new(start.chain(file), encoding, returns);
+        let decoder = Decoder::new(start.chain(file), encoding);
         let reader = csv::ReaderBuilder::new()
             .has_headers(false)
             .flexible(true)
@@ -244,5 +239,45 @@ mod tests {
     fn many_records_pass_the_limit_together() {
         let bytes = b"0123456789,0123456789,0123456789\n".repeat(300_000);
         assert_eq!(rows(&bytes).unwrap().len(), 300_000);
+    }
+
+    /// One cell, one row and its line end, as they are written.
+    fn written(cells: &[String], end: &str) -> String {
+        let quoted: Vec<_> =
+            cells.iter().map(|cell| format!("\"{}\"", cell.replace('"', "\"\""))).collect();
+        quoted.join(",") + end
+    }
+
+    fn lines_before(text: &str) -> u32 {
+        let line_ends = text.replace("\r\n", "\n");
+        1 + u32::try_from(line_ends.matches(['\r', '\n']).count()).unwrap()
+    }
+
+    proptest::proptest! {
+        /// Whatever the cells hold and the lines end with, the cells come back with their line.
+        #[test]
+        fn written_tables_come_back(
+            rows in proptest::collection::vec(
+                (
+                    proptest::collection::vec("(a|,|;|\"|\n|\r\n|\u{e9}| ){0,6}", 1..5),
+                    proptest::sample::select(vec!["\n", "\r\n", "\r"]),
+                    proptest::sample::select(vec!["", "\n", "\r\n\r\n", "\r"]),
+                ),
+                1..8,
+            ),
+            last_end in proptest::bool::ANY,
+        ) {
+            let (mut text, mut expected) = ("sep=,\n".to_owned(), Vec::new());
+            for (cells, end, blank) in &rows {
+                let cells: Vec<_> = cells.iter().map(|cell| format!("k{cell}")).collect();
+                expected.push((lines_before(&text), cells.join("|")));
+                text += &written(&cells, end);
+                text += blank;
+            }
+            if !last_end {
+                text.truncate(text.trim_end_matches(['\r', '\n']).len());
+            }
+            proptest::prop_assert_eq!(super::tests::rows(text.as_bytes()).unwrap(), expected);
+        }
     }
 }
