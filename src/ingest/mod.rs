@@ -99,6 +99,16 @@ pub trait Rows {
     }
 }
 
+/// Rows that were made or kept in memory.
+impl Rows for std::vec::IntoIter<Row> {
+    fn next(&mut self, row: &mut Row) -> Result<bool, IngestError> {
+        let next = Iterator::next(self);
+        let found = next.is_some();
+        *row = next.unwrap_or_default();
+        Ok(found)
+    }
+}
+
 /// What [`read`] calls with each sheet and its rows.
 pub type Visit<'a> = &'a mut dyn FnMut(&Sheet, &mut dyn Rows) -> Result<(), IngestError>;
 

@@ -57,10 +57,21 @@ impl Row {
     /// assert_eq!(row.cell(1), Cell::Empty);
     /// ```
     pub fn of(number: u32, texts: &[&str]) -> Self {
+        Self::with(number, (0..).zip(texts).map(|(column, text)| (column, Cell::Text(text))))
+    }
+
+    /// A row of any cells, each with its column from 0.
+    ///
+    /// ```
+    /// use yokecheck::ingest::{Cell, Row};
+    /// let row = Row::with(2, [(0, Cell::Text("E1-104")), (9, Cell::Number(18.5))]);
+    /// assert_eq!((row.cell(9), row.width()), (Cell::Number(18.5), 10));
+    /// ```
+    pub fn with<'a>(number: u32, cells: impl IntoIterator<Item = (u32, Cell<'a>)>) -> Self {
         let mut row = Self::default();
         row.restart(number);
-        for (column, text) in (0..).zip(texts) {
-            row.set(column, Cell::Text(text));
+        for (column, cell) in cells {
+            row.set(column, cell);
         }
         row
     }

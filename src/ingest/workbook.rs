@@ -387,3 +387,52 @@ where
         Ok(self.merges.clone())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_panic_of_the_reader_becomes_an_error_with_its_sheet() {
+        let place = Place { path: Path::new("a.xlsx"), sheet: Some("Level 3".to_owned()) };
+        let outcome = place.call(|| -> Result<(), Unsound> {
+            assert!(reading_workbook());
+            panic!("as a reader does on a damaged file")
+        });
+        let error = outcome.unwrap_err();
+        assert!(
+            error.to_string().starts_with("a.xlsx, sheet \"Level 3\": the workbook is damaged")
+        );
+        assert!(!reading_workbook());
+    }
+
+    #[test]
+    fn what_no_sound_row_holds_is_refused() {
+        let stream = |cells: Vec<calamine::Cell<DataRef<'static>>>| -> Cells<'static> {
+            let mut cells = cells.into_iter();
+            Box::new(move || Ok(cells.next()))
+        };
+        let cell = |row, column, value| calamine::Cell::new((row, column), value);
+        let mut row = Row::default();
+        let mut far = stream(vec![cell(0, 16_384, DataRef::Int(1))]);
+        assert!(matches!(fill(&mut row, &mut far, &mut None), Err(Unsound::Column)));
+        let long = "x".repeat(MOST_TEXT / 4);
+        let texts = (0..5).map(|column| cell(0, column, DataRef::String(long.clone())));
+        let mut wide = stream(texts.collect());
+        assert!(matches!(fill(&mut row, &mut wide, &mut None), Err(Unsound::Text)));
+    }
+
+    #[test]
+    fn rows_are_told_apart_by_their_number_whatever_their_order() {
+        let places = [(4, 1), (4, 0), (2, 0), (2, 3)];
+        let mut cells = places.into_iter();
+        let mut stream: Cells<'static> =
+            Box::new(move || Ok(cells.next().map(|at| calamine::Cell::new(at, DataRef::Int(1)))));
+        let (mut row, mut ahead) = (Row::default(), None);
+        assert!(fill(&mut row, &mut stream, &mut ahead).unwrap());
+        assert_eq!((row.number, row.cells().count(), row.width()), (5, 2, 2));
+        row.restart(0);
+        assert!(!fill(&mut row, &mut stream, &mut ahead).unwrap());
+        assert_eq!((row.number, row.cells().count(), row.width()), (3, 2, 4));
+    }
+}

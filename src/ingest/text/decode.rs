@@ -201,6 +201,9 @@ impl<R: Read> Decoder<R> {
     /// Turns carriage returns that stand alone into line feeds. One at the very end is held back
     /// until it is known what follows it; returns how many bytes are left.
     fn break_lines(&mut self, bytes: &mut [u8]) -> usize {
+        if !bytes.contains(&b'\r') {
+            return bytes.len();
+        }
         let mut from = 0;
         while let Some(at) = bytes[from..].iter().position(|byte| *byte == b'\r') {
             let place = from + at;
