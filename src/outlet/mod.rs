@@ -5,6 +5,7 @@
 //! add a fact, add a line to the table of [`field`]; to add a word, a line to its vocabulary in
 //! [`words`].
 
+pub mod box_size;
 pub mod configuration;
 pub mod fact;
 pub mod field;

@@ -95,7 +95,36 @@ pub fn pendant(world: &mut World<'_>) -> bool {
     pendant(world.heed_by(facts::MOUNTING_LOCATION, MountingLocation::Wall, pendant))
 }
 
+/// Whether the outlet belongs to a patient bed location, as far as is recorded.
+pub fn at_patient_bed(world: &mut World<'_>) -> bool {
+    match world.fact(facts::BED_LOCATION) {
+        Fact::Known(_) => true,
+        Fact::Blank | Fact::Absent => false,
+        Fact::Unreadable => {
+            world.choose(FactRef::own(facts::BED_LOCATION.field), || vec![true, false])
+        }
+    }
+}
+
 /// Whether an edition is this one or a later one.
 pub fn since(world: &mut World<'_>, edition: Edition) -> bool {
     world.edition() >= edition
+}
+
+/// Whether an edition names a place.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Reach {
+    /// It does not.
+    No,
+    /// It names places like it: what complies complies, what violates is for the authority.
+    Similar,
+    /// It does.
+    Yes,
+}
+
+impl Reach {
+    /// Named when this holds.
+    pub const fn when(named: bool) -> Self {
+        if named { Self::Yes } else { Self::No }
+    }
 }

@@ -4,7 +4,7 @@ use crate::code::Citation;
 use crate::outlet::words::Edition;
 use crate::outlet::{Field, Length};
 
-use super::verdict::{Verdict, VerdictKind};
+use super::verdict::{Missing, Verdict, VerdictKind};
 use super::world::{Answer, Explorer, Moved, Subject, World};
 
 /// How bad a violation is. For sorting: the grades are ours, and no part of the code.
@@ -286,7 +286,7 @@ impl Rule {
             });
         }
         match self.check {
-            Check::Group(judge) => judge(subject, explorer),
+            Check::Group(judge) => governed(judge, subject, explorer),
             Check::Outlet(check) if subject.editions.iter().all(in_force) => {
                 explorer.explore(subject, moved, &check)
             }
@@ -298,6 +298,31 @@ impl Rule {
                     Answer::NotApplicable("not in this edition")
                 }
             }),
+        }
+    }
+}
+
+/// The verdict on a group. Where some of its rows are under another code, either may govern the group.
+fn governed(
+    judge: fn(Subject<'_>, &mut Explorer) -> Verdict,
+    subject: Subject<'_>,
+    explorer: &mut Explorer,
+) -> Verdict {
+    if !subject.editions.contains(&Edition::Other) {
+        return judge(subject, explorer);
+    }
+    let ours: Vec<Edition> =
+        subject.editions.iter().copied().filter(|edition| *edition != Edition::Other).collect();
+    match judge(Subject { editions: &ours, ..subject }, explorer) {
+        fine @ (Verdict::Complies | Verdict::NotApplicable(_)) => fine,
+        Verdict::Undetermined(mut missing) => {
+            missing.add_field(Field::Edition);
+            Verdict::Undetermined(missing)
+        }
+        Verdict::Violates(_) | Verdict::Authority(_) => {
+            let mut missing = Missing::default();
+            missing.add_field(Field::Edition);
+            Verdict::Undetermined(missing)
         }
     }
 }

@@ -274,11 +274,13 @@ pub enum Inference {
     BoxMadeForDevices,
     /// The box was taken as metal for the table of its trade size.
     MetalBox,
+    /// A row that says nothing of a tub or shower is judged by its room.
+    NoTubRecorded,
 }
 
 impl Inference {
     /// All of them.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::StandIn,
         Self::VoltsFromDevice,
         Self::AmpsFromOther,
@@ -287,6 +289,7 @@ impl Inference {
         Self::LooseYoke,
         Self::BoxMadeForDevices,
         Self::MetalBox,
+        Self::NoTubRecorded,
     ];
 
     /// The sentence that the evidence adds.
@@ -300,13 +303,14 @@ impl Inference {
             Self::LooseYoke => "a loose yoke is loose wherever its box stands",
             Self::BoxMadeForDevices => "a box made for devices was taken as identified for the use",
             Self::MetalBox => "the box was taken as metal",
+            Self::NoTubRecorded => "nothing is recorded of a tub or shower",
         }
     }
 }
 
 /// A set of inferences.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
-pub struct Inferences(u8);
+pub struct Inferences(u16);
 
 impl Inferences {
     /// Adds one.

@@ -506,6 +506,13 @@ impl World<'_> {
         self.choose(FactRef::own(Field::Edition), || editions.to_vec())
     }
 
+    /// The value with which an unknown fact is tried in this world, where it has been asked for.
+    pub fn tried<T: Value>(&self, key: Key<T>) -> Option<T> {
+        let path = &self.explorer.path[..self.explorer.cursor];
+        let choice = path.iter().find(|choice| choice.fact == FactRef::own(key.field))?;
+        Some(T::from_raw(choice.values[choice.index]))
+    }
+
     /// Two or more facts that cannot all be true: a conflict when all are recorded, else a world that
     /// does not exist.
     pub fn contradiction(&mut self, facts: &[FactRef]) -> Answer {

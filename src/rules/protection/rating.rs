@@ -1,0 +1,243 @@
+//! The circuits that each edition names for ground-fault protection: volts, volts to ground, phases and
+//! amperes.
+
+use crate::outlet::system::{BANDS, nominal};
+use crate::outlet::words::{Conductor, Edition, System};
+use crate::outlet::{Field, Milli, Set, facts};
+use crate::rules::pattern;
+use crate::rules::verdict::{FactRef, Inference};
+use crate::rules::world::{Answer, World};
+
+use super::ground_fault::Section;
+
+/// Volts to ground up to which protection is asked for.
+const TO_GROUND: i64 = 150;
+
+/// Whether the circuit is one of those that the edition names; an answer where facts contradict.
+///
+/// What is recorded and puts the circuit out of scope comes first: no conflict is looked for there.
+pub(super) fn in_scope(world: &mut World<'_>, section: Section) -> Result<bool, Answer> {
+    let edition = world.edition();
+    match section {
+        _ if edition < Edition::E2017 => general_125(world),
+        Section::Dwelling if edition < Edition::E2020 => general_125(world),
+        Section::Dwelling => dwelling_250(world),
+        Section::Other => up_to_100_amps(world),
+    }
+}
+
+/// 125 V and 15 or 20 A.
+fn general_125(world: &mut World<'_>) -> Result<bool, Answer> {
+    let amps = receptacle_amps(world);
+    let general = amps == Milli::whole(15) || amps == Milli::whole(20);
+    Ok(general && volts(world)?.nominal == Some(120))
+}
+
+/// 125 to 250 V, single-phase, up to 150 V to ground.
+fn dwelling_250(world: &mut World<'_>) -> Result<bool, Answer> {
+    if world.recorded(facts::PHASES).is_some_and(Set::three_phase) {
+        return Ok(false);
+    }
+    let volts = volts(world)?;
+    Ok(matches!(volts.nominal, Some(120 | 208 | 240))
+        && within_to_ground(world, volts)?
+        && !three_phase(world, volts)?)
+}
+
+/// Up to 150 V to ground: 50 A single-phase, 100 A three-phase.
+fn up_to_100_amps(world: &mut World<'_>) -> Result<bool, Answer> {
+    let amps = circuit_amps(world);
+    let single = world.recorded(facts::PHASES).is_some_and(|phases| !phases.three_phase());
+    if amps > Milli::whole(100) || amps > Milli::whole(50) && single {
+        return Ok(false);
+    }
+    let volts = volts(world)?;
+    Ok(volts.nominal.is_some()
+        && within_to_ground(world, volts)?
+        && (amps <= Milli::whole(50) || three_phase(world, volts)?))
+}
+
+/// The volts of the circuit.
+#[derive(Clone, Copy)]
+struct Volts {
+    /// The nominal figure; none for a figure in no band.
+    nominal: Option<i64>,
+}
+
+/// The circuit's volts; else those the configuration is made for; else the rated ones; else any.
+fn volts(world: &mut World<'_>) -> Result<Volts, Answer> {
+    let (source, figures) = figures(world);
+    let system = world.recorded(facts::SYSTEM);
+    let possible: Vec<Milli> = match system {
+        Some(system) => {
+            figures.iter().copied().filter(|volts| system_gives(system, nominal(*volts))).collect()
+        }
+        None => figures.clone(),
+    };
+    if possible.is_empty() {
+        let names = [FactRef::own(source), FactRef::own(Field::System)];
+        return Err(world.contradiction(&names));
+    }
+    let volts = match possible.as_slice() {
+        [volts] => *volts,
+        _ => world.choose(FactRef::own(Field::Volts), || possible),
+    };
+    Ok(Volts { nominal: nominal(volts) })
+}
+
+/// The figures that the circuit's volts may have, and the field that says so.
+fn figures(world: &mut World<'_>) -> (Field, Vec<Milli>) {
+    let whole = |figures: &[i64]| figures.iter().copied().map(Milli::whole).collect::<Vec<_>>();
+    if let Some(volts) = world.recorded(facts::VOLTS) {
+        return (Field::Volts, vec![volts]);
+    }
+    if let Some(pattern) = pattern::recorded(world) {
+        world.infer(Inference::VoltsFromDevice);
+        let configured = world.recorded(facts::CONFIGURATION).is_some();
+        let source = if configured { Field::Configuration } else { Field::DeviceVolts };
+        return (source, whole(pattern::nominal_volts(pattern.family)));
+    }
+    if let Some(volts) = world.recorded(facts::DEVICE_VOLTS) {
+        world.infer(Inference::VoltsFromDevice);
+        let figures = match pattern::volts_class(volts) {
+            Some(125) => whole(&[120]),
+            Some(250) => whole(&[208, 240]),
+            _ => vec![volts],
+        };
+        return (Field::DeviceVolts, figures);
+    }
+    (Field::Volts, BANDS.iter().map(|(volts, ..)| *volts).chain([1]).map(Milli::whole).collect())
+}
+
+/// Whether a system gives these nominal volts in any arrangement of its conductors.
+fn system_gives(system: System, volts: Option<i64>) -> bool {
+    volts.is_some() && arrangements(system, volts).next().is_some()
+}
+
+fn arrangements(system: System, volts: Option<i64>) -> impl Iterator<Item = Set<Conductor>> {
+    Set::circuits()
+        .filter(move |set| set.iter().all(|conductor| system.conductors().contains(&conductor)))
+        .filter(move |set| system.nominal_of(*set) == volts)
+}
+
+/// At most 150 V to ground. A 120 V circuit is; 208 and 240 V depend on the system.
+fn within_to_ground(world: &mut World<'_>, volts: Volts) -> Result<bool, Answer> {
+    let system = match (world.recorded(facts::SYSTEM), volts.nominal) {
+        (Some(system), _) => system,
+        (None, Some(120)) => return Ok(true),
+        (None, Some(208 | 240)) => try_system(world, volts)?,
+        (None, _) => return Ok(false),
+    };
+    Ok(match system {
+        System::SplitPhase120 | System::Wye208 => true,
+        System::HighLeg240 => to_ground_on_high_leg(world, volts)? <= TO_GROUND,
+        System::Wye480
+        | System::Wye600
+        | System::Delta240
+        | System::CornerDelta240
+        | System::Delta480
+        | System::CornerDelta480 => false,
+    })
+}
+
+/// The system in this world, where none is recorded; it must give the volts and have the conductors.
+fn try_system(world: &mut World<'_>, volts: Volts) -> Result<System, Answer> {
+    let system = world.ask(facts::SYSTEM);
+    let phases = world.recorded(facts::PHASES);
+    let fits = match phases {
+        Some(phases) => arrangements(system, volts.nominal).any(|set| set == phases),
+        None => system_gives(system, volts.nominal),
+    };
+    if fits {
+        return Ok(system);
+    }
+    Err(world.contradiction(&[
+        FactRef::own(Field::System),
+        FactRef::own(Field::Volts),
+        FactRef::own(Field::Phases),
+    ]))
+}
+
+/// On a high leg: 120 V is one of the other legs, 208 V the high one, 240 V depends on the conductors.
+fn to_ground_on_high_leg(world: &mut World<'_>, volts: Volts) -> Result<i64, Answer> {
+    let high = |set: Set<Conductor>| if set.contains(Conductor::B) { 208 } else { 120 };
+    if let Some(phases) = world.recorded(facts::PHASES) {
+        return Ok(high(phases));
+    }
+    match volts.nominal {
+        Some(120) => Ok(120),
+        Some(208) => Ok(208),
+        _ => phases(world, volts).map(high),
+    }
+}
+
+/// The conductors: recorded, or each set that gives the volts on the system, recorded or tried.
+fn phases(world: &mut World<'_>, volts: Volts) -> Result<Set<Conductor>, Answer> {
+    if let Some(phases) = world.recorded(facts::PHASES) {
+        return Ok(phases);
+    }
+    let phases =
+        world.choose(FactRef::own(Field::Phases), || Set::<Conductor>::circuits().collect());
+    let system = world.recorded(facts::SYSTEM).or_else(|| world.tried(facts::SYSTEM));
+    let fits =
+        system.is_none_or(|system| arrangements(system, volts.nominal).any(|set| set == phases));
+    if fits {
+        return Ok(phases);
+    }
+    Err(world.contradiction(&[
+        FactRef::own(Field::Phases),
+        FactRef::own(Field::Volts),
+        FactRef::own(Field::System),
+    ]))
+}
+
+/// Three phases at the outlet: by its conductors, else by volts, system or configuration.
+fn three_phase(world: &mut World<'_>, volts: Volts) -> Result<bool, Answer> {
+    if let Some(phases) = world.recorded(facts::PHASES) {
+        return Ok(phases.three_phase());
+    }
+    if volts.nominal == Some(120) || world.recorded(facts::SYSTEM) == Some(System::SplitPhase120) {
+        world.infer(Inference::PhasesFromOther);
+        return Ok(false);
+    }
+    if let Some(pattern) = pattern::recorded(world) {
+        world.infer(Inference::PhasesFromOther);
+        return Ok(pattern.family.rating.three_phase());
+    }
+    phases(world, volts).map(Set::three_phase)
+}
+
+const AMPS: [i64; 8] = [10, 15, 20, 30, 50, 60, 100, 125];
+
+fn any_amps() -> Vec<Milli> {
+    AMPS.into_iter().map(Milli::whole).collect()
+}
+
+/// Amperes of the receptacle: its configuration's, else as rated, else the circuit's.
+fn receptacle_amps(world: &mut World<'_>) -> Milli {
+    if let Some(amps) = configured_amps(world) {
+        return amps;
+    }
+    if let Some(amps) = world.recorded(facts::DEVICE_AMPS) {
+        return amps;
+    }
+    world.infer(Inference::AmpsFromOther);
+    world.ask_among(0, facts::CIRCUIT_AMPS, any_amps)
+}
+
+/// Amperes of the circuit, else the configuration's, else as rated.
+fn circuit_amps(world: &mut World<'_>) -> Milli {
+    if let Some(amps) = world.recorded(facts::CIRCUIT_AMPS) {
+        return amps;
+    }
+    let other = configured_amps(world).or_else(|| world.recorded(facts::DEVICE_AMPS));
+    if let Some(amps) = other {
+        world.infer(Inference::AmpsFromOther);
+        return amps;
+    }
+    world.ask_among(0, facts::CIRCUIT_AMPS, any_amps)
+}
+
+fn configured_amps(world: &mut World<'_>) -> Option<Milli> {
+    world.recorded(facts::CONFIGURATION).map(|made| Milli::whole(i64::from(made.amps)))
+}

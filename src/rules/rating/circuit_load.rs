@@ -1,0 +1,205 @@
+//! The calculated load of the receptacles of a circuit.
+
+use crate::code::{Citation, Confidence};
+use crate::outlet::Key;
+use crate::outlet::words::Occupancy;
+use crate::outlet::{Fact, Field, Milli, Outlet, Set, facts};
+use crate::rules::questions::has_receptacle;
+use crate::rules::rule::rule;
+use crate::rules::verdict::{Bound, FactRef, Measured, Missing, Verdict, Violation};
+use crate::rules::world::{Explorer, Subject};
+
+rule! {
+    /// The calculated load of the receptacles listed on a circuit stays within the circuit.
+    ///
+    /// ## What it checks
+    /// 180 VA for each yoke of up to three receptacles, 90 VA for each receptacle of a larger one, against
+    /// amperes times volts (times 1.732 on three phases). 20 A at 120 V takes 13 yokes.
+    ///
+    /// ## Why it matters
+    /// A circuit with too many outlets is one that people overload.
+    ///
+    /// ## What to do
+    /// Move receptacles to another circuit, or show that the authority does not limit them.
+    ///
+    /// ## When it does not apply
+    /// To dwellings and guest rooms, to individual circuits, and to circuits without a receptacle.
+    ///
+    /// ## When it cannot tell
+    /// When the amperes or the volts are unknown or in conflict. It is a load calculation: many authorities do
+    /// not limit the receptacles of a general circuit by it. It speaks only of the outlets listed.
+    ///
+    /// ## Sources
+    /// Threads of a code forum, one on dwellings.
+    CIRCUIT_LOAD = "circuit-load", Circuit, Rating, Workmanship,
+    cite: Citation::all("220.14(I)", Confidence::Two),
+    asks: [CircuitAmps, Volts, Occupancy],
+    heeds: [Device, Edition, IndividualCircuit, ReceptaclesOnYoke, Phases, Quantity],
+    check: Group(judge),
+}
+
+const OVERLOADED: Violation = Violation::new(
+    "the calculated load of the receptacles exceeds the circuit",
+    "move receptacles to another circuit, or show that the authority does not limit them",
+);
+
+/// What all rows of a circuit say of one fact.
+enum Agreed<T> {
+    Known(T),
+    Blank,
+    Conflict,
+}
+
+fn judge(subject: Subject<'_>, explorer: &mut Explorer) -> Verdict {
+    explorer.set_evidence(evidence(subject));
+    let receptacles = Receptacles::of(subject);
+    if receptacles.surely == 0 && receptacles.maybe == 0 {
+        return Verdict::NotApplicable("no receptacle stands on the circuit");
+    }
+    if subject.members.iter().any(|row| row.get(facts::INDIVIDUAL_CIRCUIT) == Fact::Known(true)) {
+        return Verdict::NotApplicable("an individual circuit");
+    }
+    let occupancy = occupancy(subject);
+    if matches!(occupancy, Agreed::Known(false)) {
+        return Verdict::NotApplicable("the circuit of a dwelling or a guest room");
+    }
+    let mut missing = unreadable(subject);
+    if matches!(occupancy, Agreed::Conflict) {
+        missing.add_field(Field::Occupancy);
+    }
+    let amps = known(&agreed(subject, facts::CIRCUIT_AMPS), Field::CircuitAmps, &mut missing);
+    let volts = known(&agreed(subject, facts::VOLTS), Field::Volts, &mut missing);
+    let (Some(amps), Some(volts), true) = (amps, volts, missing.is_empty()) else {
+        if matches!(occupancy, Agreed::Blank) {
+            missing.add_field(Field::Occupancy);
+        }
+        return Verdict::Undetermined(missing);
+    };
+    let capacity = capacity(subject, amps, volts);
+    weigh(&receptacles, capacity, matches!(occupancy, Agreed::Blank))
+}
+
+/// The verdict of a load against what the circuit carries, in thousandths of a volt-ampere.
+fn weigh(receptacles: &Receptacles, capacity: i64, occupancy_blank: bool) -> Verdict {
+    let over = |load: i64| load * 1000 > capacity;
+    let least = receptacles.surely;
+    let most = least + receptacles.maybe;
+    if !over(most) {
+        return Verdict::Complies;
+    }
+    let mut missing = Missing::default();
+    if occupancy_blank {
+        missing.add_field(Field::Occupancy);
+    }
+    if !over(least) {
+        missing.add_field(Field::Device);
+    }
+    if !missing.is_empty() {
+        return Verdict::Undetermined(missing);
+    }
+    let violation = OVERLOADED
+        .measured(Measured::VoltAmperes(least))
+        .limit(Bound::VoltAmperesAtMost(capacity / 1000));
+    Verdict::Violates(violation)
+}
+
+/// Loads in volt-amperes: of the rows that are receptacles, and of those that may be.
+#[derive(Default)]
+struct Receptacles {
+    surely: i64,
+    maybe: i64,
+}
+
+impl Receptacles {
+    fn of(subject: Subject<'_>) -> Self {
+        let mut sum = Self::default();
+        for row in subject.members {
+            match row.get(facts::DEVICE) {
+                Fact::Known(device) if has_receptacle(device) => sum.surely += load(row),
+                Fact::Absent => sum.surely += load(row),
+                Fact::Blank | Fact::Unreadable => sum.maybe += load(row),
+                Fact::Known(_) => {}
+            }
+        }
+        sum
+    }
+}
+
+/// 180 VA for a yoke of up to three receptacles, 90 VA for each receptacle of a larger one.
+fn load(row: &Outlet) -> i64 {
+    let on_yoke = i64::from(row.get(facts::RECEPTACLES_ON_YOKE).known().unwrap_or(2));
+    let yoke = if on_yoke >= 4 { 90 * on_yoke } else { 180 };
+    yoke * i64::from(row.get(facts::QUANTITY).known().unwrap_or(1))
+}
+
+/// What the circuit carries, in thousandths of a volt-ampere.
+fn capacity(subject: Subject<'_>, amps: Milli, volts: Milli) -> i64 {
+    let three_phase = subject
+        .members
+        .iter()
+        .any(|row| row.get(facts::PHASES).known().is_some_and(Set::three_phase));
+    let product = amps.0 * volts.0 / 1000;
+    if three_phase { product * 1732 / 1000 } else { product }
+}
+
+/// Whether the rule reaches the occupancy: not dwellings, not guest rooms.
+fn occupancy(subject: Subject<'_>) -> Agreed<bool> {
+    let reached = |occupancy| !matches!(occupancy, Occupancy::Dwelling | Occupancy::GuestRoom);
+    one_value(
+        subject.members.iter().filter_map(|row| row.get(facts::OCCUPANCY).known()).map(reached),
+    )
+}
+
+fn agreed(subject: Subject<'_>, key: Key<Milli>) -> Agreed<Milli> {
+    one_value(subject.members.iter().filter_map(|row| row.get(key).known()))
+}
+
+fn one_value<T: PartialEq>(mut values: impl Iterator<Item = T>) -> Agreed<T> {
+    let Some(first) = values.next() else { return Agreed::Blank };
+    if values.all(|value| value == first) { Agreed::Known(first) } else { Agreed::Conflict }
+}
+
+fn known(agreed: &Agreed<Milli>, field: Field, missing: &mut Missing) -> Option<Milli> {
+    match agreed {
+        Agreed::Known(value) => Some(*value),
+        Agreed::Blank | Agreed::Conflict => {
+            missing.add_field(field);
+            None
+        }
+    }
+}
+
+/// Facts that count when recorded, and cannot be read.
+fn unreadable(subject: Subject<'_>) -> Missing {
+    let mut missing = Missing::default();
+    for row in subject.members {
+        let receptacle = row.get(facts::DEVICE).known().is_none_or(has_receptacle);
+        if receptacle && row.get(facts::RECEPTACLES_ON_YOKE) == Fact::Unreadable {
+            missing.add_field(Field::ReceptaclesOnYoke);
+        }
+        for field in [Field::IndividualCircuit, Field::Phases] {
+            if row.raw(field) == Fact::Unreadable {
+                missing.add_field(field);
+            }
+        }
+    }
+    missing
+}
+
+fn evidence(subject: Subject<'_>) -> Vec<FactRef> {
+    const READ: [Field; 6] = [
+        Field::CircuitAmps,
+        Field::Volts,
+        Field::Device,
+        Field::ReceptaclesOnYoke,
+        Field::Quantity,
+        Field::Occupancy,
+    ];
+    let rows = subject.members.iter().zip(0..);
+    let facts = rows.flat_map(|(row, member)| {
+        READ.into_iter()
+            .filter(|field| row.raw(*field).is_known())
+            .map(move |field| (member, field))
+    });
+    facts.map(|(member, field)| FactRef { member, field }).collect()
+}
