@@ -1,8 +1,15 @@
 //! Raw tables to outlets.
 //!
-//! Owns mapping files, the recognition of schedules, the words and units of the trade, and the
-//! [`account`] of what was read and skipped. It knows nothing of rules.
+//! Owns what a schedule writes (its headers, words and units, and what each means in the model), the
+//! mapping files that say so, the recognition of schedules, and the [`account`] of what was read and
+//! skipped. It must not decide whether an outlet is right: that is the business of the rules.
+//!
+//! The way of a sheet: [`load`] opens the inputs, `recognise` finds the header row and the mapping,
+//! `plan` ties columns to fields once, `apply` turns rows into outlets. A way of writing a value is
+//! added in [`read`], a word of the trade in [`vocabulary`], a key of mapping files in [`file`].
 
 pub mod account;
+pub mod read;
+pub mod vocabulary;
 
 pub use account::{Account, Fault, InputAccount, Resolutions, SheetAccount, SheetReading};
