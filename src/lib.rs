@@ -2,6 +2,7 @@
 
 pub mod audit;
 pub mod code;
+pub mod ingest;
 pub mod mapping;
 pub mod outlet;
 pub mod rules;

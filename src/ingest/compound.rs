@@ -1,0 +1,146 @@
+//! Just enough of the compound file format to look at an `.xls` before it is opened.
+//!
+//! Source of the layout: [MS-CFB], the published specification of the format. Damage is no error
+//! here: a stream that cannot be followed is as good as absent, and the reader of the workbook says
+//! what is wrong with it.
+
+use std::collections::HashSet;
+
+/// The bytes with which a compound file begins.
+pub(super) const MAGIC: [u8; 8] = [0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1];
+
+/// Sector numbers from here on mean "no sector".
+const NO_SECTOR: u32 = 0xFFFF_FFFA;
+const ENTRY: usize = 128;
+const SMALL_SECTOR: usize = 64;
+const SMALL_STREAM: usize = 4096;
+
+struct Entry {
+    name: String,
+    start: u32,
+    size: usize,
+}
+
+/// A compound file held in memory.
+pub(super) struct Compound<'a> {
+    bytes: &'a [u8],
+    sector: usize,
+    table: Vec<u32>,
+    entries: Vec<Entry>,
+    small_table: Vec<u32>,
+    small: Vec<u8>,
+}
+
+impl<'a> Compound<'a> {
+    /// Reads the tables and the directory; none when this is no compound file.
+    pub(super) fn open(bytes: &'a [u8]) -> Option<Self> {
+        if !bytes.starts_with(&MAGIC) {
+            return None;
+        }
+        let sector = match u16_at(bytes, 30)? {
+            9 => 512,
+            12 => 4096,
+            _ => return None,
+        };
+        let mut file = Self {
+            bytes,
+            sector,
+            table: Vec::new(),
+            entries: Vec::new(),
+            small_table: Vec::new(),
+            small: Vec::new(),
+        };
+        file.table = file.allocation_table()?;
+        let directory = file.chain(u32_at(bytes, 48)?);
+        file.entries = directory.chunks_exact(ENTRY).filter_map(entry).collect();
+        file.small_table = words(&file.chain(u32_at(bytes, 60)?));
+        // The first entry is the root, whose stream holds all small streams.
+        file.small = file.entries.first().map(|root| file.chain(root.start)).unwrap_or_default();
+        Some(file)
+    }
+
+    /// Whether there is a stream or storage of this name, whatever its case.
+    pub(super) fn has(&self, name: &str) -> bool {
+        self.entries.iter().any(|entry| entry.name.eq_ignore_ascii_case(name))
+    }
+
+    /// The bytes of the first stream of this name.
+    pub(super) fn stream(&self, name: &str) -> Option<Vec<u8>> {
+        let entry = self.entries.iter().find(|entry| entry.name.eq_ignore_ascii_case(name))?;
+        let mut bytes = if entry.size < SMALL_STREAM {
+            let sectors = self.small.chunks(SMALL_SECTOR).collect::<Vec<_>>();
+            follow(entry.start, &self.small_table, |at| sectors.get(at).copied())
+        } else {
+            self.chain(entry.start)
+        };
+        bytes.truncate(entry.size);
+        Some(bytes)
+    }
+
+    /// The sector allocation table, whose own sectors are listed in the header and behind it.
+    fn allocation_table(&self) -> Option<Vec<u32>> {
+        let mut listed = words(self.bytes.get(76..512)?);
+        let mut next = u32_at(self.bytes, 68)?;
+        let mut seen = HashSet::new();
+        while next < NO_SECTOR && seen.insert(next) {
+            let Some(sector) = self.sector(next as usize) else { break };
+            listed.extend(words(sector));
+            next = listed.pop()?;
+        }
+        let sectors = listed.into_iter().filter(|number| *number < NO_SECTOR);
+        let most = self.bytes.len() / self.sector + 1;
+        Some(sectors.take(most).filter_map(|at| self.sector(at as usize)).flat_map(words).collect())
+    }
+
+    fn sector(&self, number: usize) -> Option<&'a [u8]> {
+        let start = number.checked_add(1)?.checked_mul(self.sector)?;
+        let end = start.checked_add(self.sector)?.min(self.bytes.len());
+        self.bytes.get(start..end)
+    }
+
+    fn chain(&self, start: u32) -> Vec<u8> {
+        follow(start, &self.table, |at| self.sector(at))
+    }
+}
+
+/// Joins the sectors of a chain; a chain that comes back to itself ends there.
+fn follow<'a>(start: u32, table: &[u32], sector: impl Fn(usize) -> Option<&'a [u8]>) -> Vec<u8> {
+    let (mut bytes, mut next, mut steps) = (Vec::new(), start, 0);
+    while next < NO_SECTOR && steps <= table.len() {
+        let Some(part) = sector(next as usize) else { break };
+        bytes.extend_from_slice(part);
+        next = table.get(next as usize).copied().unwrap_or(u32::MAX);
+        steps += 1;
+    }
+    bytes
+}
+
+fn entry(bytes: &[u8]) -> Option<Entry> {
+    let length = usize::from(u16_at(bytes, 64)?).min(64);
+    let units: Vec<u16> = bytes[..length]
+        .chunks_exact(2)
+        .map(|pair| u16::from_le_bytes([pair[0], pair[1]]))
+        .take_while(|unit| *unit != 0)
+        .collect();
+    Some(Entry {
+        name: String::from_utf16_lossy(&units),
+        start: u32_at(bytes, 116)?,
+        size: usize::try_from(u32_at(bytes, 120)?).ok()?,
+    })
+}
+
+fn words(bytes: &[u8]) -> Vec<u32> {
+    bytes.chunks_exact(4).filter_map(|four| u32_at(four, 0)).collect()
+}
+
+/// A little-endian 16-bit number at a place.
+pub(super) fn u16_at(bytes: &[u8], at: usize) -> Option<u16> {
+    let pair = bytes.get(at..at.checked_add(2)?)?;
+    Some(u16::from_le_bytes(pair.try_into().ok()?))
+}
+
+/// A little-endian 32-bit number at a place.
+pub(super) fn u32_at(bytes: &[u8], at: usize) -> Option<u32> {
+    let four = bytes.get(at..at.checked_add(4)?)?;
+    Some(u32::from_le_bytes(four.try_into().ok()?))
+}

@@ -1,0 +1,103 @@
+//! Telling the files that the program itself wrote from schedules: an audit of its own findings
+//! would count every outlet again.
+//!
+//! A workbook says what it is in a custom property; a text file by the names of its first columns.
+
+use std::fs::File;
+use std::io::{BufReader, Read};
+
+use zip::ZipArchive;
+
+use super::compound;
+
+/// The custom property by which the program marks its workbooks, and the one value of it that
+/// marks a report. Surveys, lists of corrections and templates come back filled in and are inputs.
+const PROPERTY: &str = "name=\"yokecheck\"";
+const REPORT: &str = "report";
+
+/// How the text files of an audit begin.
+const HEADERS: [&[u8]; 3] = [
+    b"rule,verdict,grade,defect_type,citation",
+    b"rule,subject_kind,building,subject,verdict",
+    b"status,rule,subject,building",
+];
+
+/// Whether an open file is a report of the program. Only its first bytes and, of a workbook, its
+/// properties are read; a file that cannot be read is no report.
+pub(super) fn is_report(mut file: File) -> bool {
+    let mut head = [0; 64];
+    let mut length = 0;
+    while let Ok(read @ 1..) = file.read(&mut head[length..]) {
+        length += read;
+    }
+    let head = &head[..length];
+    if head.starts_with(b"PK") {
+        return custom_properties(file).is_some_and(|xml| value_of(&xml) == Some(REPORT));
+    }
+    if head.starts_with(&compound::MAGIC) {
+        return false;
+    }
+    let text = head.strip_prefix(b"\xef\xbb\xbf").unwrap_or(head);
+    HEADERS.iter().any(|header| text.starts_with(header))
+}
+
+fn custom_properties(file: File) -> Option<String> {
+    let mut archive = ZipArchive::new(BufReader::new(file)).ok()?;
+    let part = archive.by_name("docProps/custom.xml").ok()?;
+    let mut xml = String::new();
+    part.take(256 * 1024).read_to_string(&mut xml).ok()?;
+    Some(xml)
+}
+
+/// The text of the property, between the tags of its type.
+fn value_of(xml: &str) -> Option<&str> {
+    let (_, rest) = xml.split_once(PROPERTY)?;
+    let (property, _) = rest.split_once("</property>")?;
+    let (before, _) = property.rsplit_once("</")?;
+    before.rsplit_once('>').map(|(_, value)| value.trim())
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io::{Seek, Write};
+
+    use rust_xlsxwriter::{DocProperties, Workbook};
+
+    use super::*;
+
+    fn file(bytes: &[u8]) -> File {
+        let mut file = tempfile::tempfile().unwrap();
+        file.write_all(bytes).unwrap();
+        file.rewind().unwrap();
+        file
+    }
+
+    fn workbook(value: Option<&str>) -> File {
+        let mut workbook = Workbook::new();
+        workbook.add_worksheet();
+        let properties = DocProperties::new().set_custom_property("project", "report");
+        workbook.set_properties(&match value {
+            Some(value) => properties.set_custom_property("yokecheck", value),
+            None => properties,
+        });
+        file(&workbook.save_to_buffer().unwrap())
+    }
+
+    #[test]
+    fn a_workbook_is_a_report_by_its_property() {
+        assert!(is_report(workbook(Some("report"))));
+        for value in [None, Some("survey"), Some("corrections"), Some("template")] {
+            assert!(!is_report(workbook(value)), "{value:?}");
+        }
+    }
+
+    #[test]
+    fn a_text_file_is_a_report_by_its_first_columns() {
+        for header in HEADERS {
+            assert!(is_report(file(&[header, b",more\n"].concat())));
+            assert!(is_report(file(&[b"\xef\xbb\xbf", header].concat())));
+        }
+        assert!(!is_report(file(b"rule,room\n1,2\n")));
+        assert!(!is_report(file(b"")));
+    }
+}
