@@ -9,7 +9,21 @@
 //! added in [`read`], a word of the trade in [`vocabulary`], a key of mapping files in [`file`].
 
 pub mod account;
+mod apply;
+pub mod error;
+pub mod file;
+mod footer;
+mod glob;
+mod header;
+mod load;
+mod plan;
 pub mod read;
+mod recognise;
+mod unused;
 pub mod vocabulary;
+mod whole;
 
 pub use account::{Account, Fault, InputAccount, Resolutions, SheetAccount, SheetReading};
+pub use error::MappingError;
+pub use glob::Glob;
+pub use load::{LoadOptions, Loaded, Progress, load};
