@@ -144,3 +144,60 @@ pub(super) fn u32_at(bytes: &[u8], at: usize) -> Option<u32> {
     let four = bytes.get(at..at.checked_add(4)?)?;
     Some(u32::from_le_bytes(four.try_into().ok()?))
 }
+
+#[cfg(test)]
+pub(super) mod tests {
+    use super::*;
+
+    /// A compound file with one stream of at least 4096 bytes: the allocation table in its first
+    /// sector, the directory in the second, the stream behind them.
+    pub(in crate::ingest) fn compound_file(name: &str, stream: &[u8]) -> Vec<u8> {
+        let sectors = u32::try_from(stream.len().max(SMALL_STREAM).div_ceil(512)).unwrap();
+        let mut header = vec![0xFF; 512];
+        header[..8].copy_from_slice(&MAGIC);
+        header[8..76].fill(0);
+        header[26..28].copy_from_slice(&3_u16.to_le_bytes());
+        header[30..32].copy_from_slice(&9_u16.to_le_bytes());
+        for (at, word) in [(44, 1), (48, 1_u32), (60, 0xFFFF_FFFE), (68, 0xFFFF_FFFE), (76, 0)] {
+            header[at..at + 4].copy_from_slice(&word.to_le_bytes());
+        }
+        let chain = (3..sectors + 2).chain([0xFFFF_FFFE]);
+        let table = [0xFFFF_FFFD, 0xFFFF_FFFE].into_iter().chain(chain);
+        let mut table: Vec<u8> = table.flat_map(u32::to_le_bytes).collect();
+        table.resize(512, 0xFF);
+        let mut directory = entry_of("Root Entry", 5, 0xFFFF_FFFE, 0);
+        directory.extend(entry_of(name, 2, 2, sectors * 512));
+        directory.resize(512, 0);
+        let mut content = stream.to_vec();
+        content.resize(sectors as usize * 512, 0);
+        [header, table, directory, content].concat()
+    }
+
+    fn entry_of(name: &str, kind: u8, start: u32, size: u32) -> Vec<u8> {
+        let mut entry: Vec<u8> = name.encode_utf16().flat_map(u16::to_le_bytes).collect();
+        let length = u16::try_from(entry.len() + 2).unwrap();
+        entry.resize(ENTRY, 0);
+        entry[64..66].copy_from_slice(&length.to_le_bytes());
+        entry[66] = kind;
+        entry[116..120].copy_from_slice(&start.to_le_bytes());
+        entry[120..124].copy_from_slice(&size.to_le_bytes());
+        entry
+    }
+
+    #[test]
+    fn a_stream_is_found_by_its_name_and_followed() {
+        let stream: Vec<u8> = (0..5000_u32).flat_map(u32::to_le_bytes).collect();
+        let bytes = compound_file("Workbook", &stream);
+        let compound = Compound::open(&bytes).unwrap();
+        assert!(compound.has("WORKBOOK") && !compound.has("Book"));
+        assert_eq!(compound.stream("workbook").unwrap()[..stream.len()], stream);
+    }
+
+    #[test]
+    fn a_chain_that_comes_back_to_itself_ends() {
+        let mut bytes = compound_file("Workbook", &[7; 5000]);
+        bytes[512 + 3 * 4..512 + 4 * 4].copy_from_slice(&2_u32.to_le_bytes());
+        let stream = Compound::open(&bytes).unwrap().stream("Workbook").unwrap();
+        assert!(stream.len() <= bytes.len());
+    }
+}

@@ -129,10 +129,10 @@ fn tell_plain(head: &[u8]) -> Kind {
     if let Some(what) = markup(&text) {
         return Kind::Other(what);
     }
-    // A few stray control characters come from old exports; many of them are no text at all.
-    let control = |c: &char| c.is_control() && !matches!(c, '\t' | '\n' | '\r');
-    let controls = text.chars().filter(control).count();
-    if controls * 10 > text.chars().count() {
+    // Old exports hold a few stray control characters, and pad with zeros; more are no text at all.
+    let control = |c: &char| c.is_control() && !matches!(c, '\t' | '\n' | '\r' | '\0');
+    let (all, controls) = (text.chars().count(), text.chars().filter(control).count());
+    if controls * 20 > all || text.matches('\0').count() * 4 > all {
         return Kind::Other("binary data of an unknown kind");
     }
     Kind::Text

@@ -119,6 +119,7 @@ fn declared(content: &[u8]) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::ingest::compound::tests::compound_file;
 
     fn record(kind: u16, content: &[u8]) -> Vec<u8> {
         let length = u16::try_from(content.len()).unwrap();
@@ -148,5 +149,26 @@ mod tests {
         let sheet = [record(START, &[]), record(DIMENSIONS, &dimensions)].concat();
         let error = extent(Path::new("a.xls"), &sheet).unwrap_err();
         assert!(matches!(error, IngestError::TooLarge { .. }), "{error}");
+    }
+
+    #[test]
+    fn a_small_workbook_with_a_far_corner_is_refused() {
+        let workbook = |corner: Vec<u8>| {
+            let sheet = |at: u32| {
+                let globals = [
+                    record(START, &[0; 8]),
+                    record(SHEET, &[&at.to_le_bytes()[..], &[0, 0, 1, 0, b'A']].concat()),
+                    record(END, &[]),
+                ];
+                globals.concat()
+            };
+            let start = u32::try_from(sheet(0).len()).unwrap();
+            let cells = [record(START, &[0; 8]), cell(0, 0), corner.clone(), record(END, &[])];
+            compound_file("Workbook", &[sheet(start), cells.concat()].concat())
+        };
+        let bytes = workbook(cell(65_535, 255));
+        let error = xls(Path::new("a.xls"), &bytes).unwrap_err();
+        assert!(matches!(error, IngestError::TooLarge { size: 16_777_216, .. }), "{error}");
+        xls(Path::new("a.xls"), &workbook(cell(65_535, 0))).unwrap();
     }
 }
