@@ -8,7 +8,9 @@ use std::path::{Path, PathBuf};
 
 use yokecheck::ingest::find;
 use yokecheck::mapping::file::MappingFile;
-use yokecheck::mapping::{LoadOptions, Loaded, MappingError, SheetAccount, SheetReading, load};
+use yokecheck::mapping::{
+    LoadOptions, Loaded, MappingError, Progress, SheetAccount, SheetReading, load,
+};
 use yokecheck::outlet::words::{Facing, Surface, YokeSeat};
 use yokecheck::outlet::{Date, Fact, Key, Length, Text, facts};
 
@@ -353,6 +355,49 @@ dates = "day-month-year"
 }
 
 #[test]
+fn a_header_of_the_mapping_goes_before_the_name_of_its_field() {
+    let mapping = r#"
+name = "Own"
+[columns]
+"No" = "outlet_id"
+"Depth (mm)" = "box_set_back"
+"Depth" = "obstruction_depth"
+"#;
+    let loaded = Files::of("a.csv", "outlet_id,No,Depth [mm],Depth (ft)\nx,E-1,4,2\n")
+        .mapping(mapping)
+        .load();
+    assert_eq!(texts(&loaded, facts::OUTLET_ID), ["E-1"]);
+    assert_eq!(millimetres(&loaded, facts::BOX_SET_BACK), [Fact::Known(4.0)]);
+    assert_eq!(millimetres(&loaded, facts::OBSTRUCTION_DEPTH), [Fact::Known(609.6)]);
+    assert_eq!(sheet(&loaded).columns[0].how, "the mapping takes its field from another column");
+}
+
+proptest::proptest! {
+    /// Whatever stands in a table, each of its rows is an outlet or counted by a reason, and a cell
+    /// that cannot be read is a fault.
+    #[test]
+    fn no_row_is_lost(rows in proptest::collection::vec(proptest::collection::vec(
+        proptest::sample::select(&["", " ", "E-1", "Total", "Notes:", "3", "n/a", "yes", "floor 2", "1/4 in", "\u{2713}"][..]),
+        5,
+    ), 0..12)) {
+        let lines: Vec<String> = rows.iter().map(|cells| cells.join(",") + "\n").collect();
+        let text = format!("outlet_id,gfci,wall_gap,room,Photo\n{}", lines.concat());
+        let loaded = Files::of("plan.csv", &text).load();
+        let sheet = sheet(&loaded);
+        let skipped: u32 = sheet.rows_skipped.values().sum();
+        proptest::prop_assert_eq!((sheet.rows_read + skipped) as usize, rows.len());
+        proptest::prop_assert_eq!(loaded.outlets.len(), sheet.rows_read as usize);
+        for outlet in &loaded.outlets {
+            for field in [facts::GFCI.field, facts::WALL_GAP.field] {
+                let faulty = |fault: &&yokecheck::mapping::Fault| fault.row == outlet.origin.row && fault.field == Some(field);
+                let told = sheet.faults.iter().find(faulty).is_some();
+                proptest::prop_assert_eq!(told, outlet.raw(field) == Fact::Unreadable);
+            }
+        }
+    }
+}
+
+#[test]
 fn a_mapping_without_columns_adds_constants_to_canonical_headers() {
     let mapping = "name = \"Offices\"\n[constants]\nbuilding = { from = \"file\", pattern = \"* devices\" }\n";
     let loaded =
@@ -453,6 +498,26 @@ fn an_input_that_cannot_be_read_spoils_no_other() {
     assert_eq!(loaded.account.inputs.len(), 3);
     assert_eq!(loaded.account.problems.len(), 1, "{:?}", loaded.account.problems);
     assert_eq!(loaded.outlets[1].origin.source, 2);
+}
+
+#[test]
+fn what_was_read_before_a_damaged_row_is_kept() {
+    let loaded = Files::of("a.csv", "outlet_id,room\nE-1,101\nE-2,\"102\n").load();
+    assert_eq!(texts(&loaded, facts::OUTLET_ID), ["E-1"]);
+    assert_eq!(sheet(&loaded).rows_read, 1);
+    assert!(loaded.account.problems[0].contains("line 3"), "{:?}", loaded.account.problems);
+}
+
+#[test]
+fn the_reading_tells_how_far_it_has_come() {
+    let rows: String = (0..5000).map(|row| format!("E-{row},101\n")).collect();
+    let files = Files::of("a.csv", &format!("outlet_id,room\n{rows}"));
+    let told = std::sync::Mutex::new(Vec::new());
+    let found = find(&[files.inputs.path().to_path_buf()]);
+    let progress = |step: Progress| told.lock().unwrap().push((step.input, step.rows, step.done));
+    let loaded = load(&found, &LoadOptions { mappings: &[], progress: &progress }).unwrap();
+    assert_eq!(loaded.outlets.len(), 5000);
+    assert_eq!(*told.lock().unwrap(), [(0, 4096, false), (0, 5000, true)]);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 //! Owns the words by which they are known. A word that a device could be named by does not belong
 //! here: a mapping file can name the rows of its source.
 
-use super::read::{Unit, fold, trim};
+use super::read::{Unit, fold, same, trim};
 use crate::ingest::{Cell, Row};
 
 /// What a row is that stands for no device.
@@ -19,6 +19,9 @@ const TOTALS: &[&str] =
     &["total", "totals", "grand total", "sum", "subtotal", "sub total", "count"];
 const NOTES: &[&str] = &["prepared by", "end of schedule", "notes:"];
 
+/// A heading of notes without its colon; a device has more cells than its name.
+const NOTES_ALONE: &str = "notes";
+
 /// What a row is, if it stands for no device. Most rows are told by one letter.
 pub(super) fn footer(row: &Row) -> Option<Footer> {
     let mut cells = row.cells().skip_while(|(_, cell)| is_blank(*cell));
@@ -28,16 +31,13 @@ pub(super) fn footer(row: &Row) -> Option<Footer> {
         return None;
     }
     let begins = |words: &[&str]| words.iter().any(|word| begins_with(text, word));
-    let footer = if begins(TOTALS) {
-        Footer::Total
-    } else if begins(NOTES) {
-        Footer::Note
-    } else {
-        return None;
-    };
-    let only_numbers = cells.all(|(_, cell)| is_blank(cell) || is_number(cell));
+    if begins(TOTALS) {
+        let only_numbers = cells.all(|(_, cell)| is_blank(cell) || is_number(cell));
+        return only_numbers.then_some(Footer::Total);
+    }
     // The name of whoever signed may stand in a cell of its own.
-    (only_numbers || footer == Footer::Note).then_some(footer)
+    let mut alone = || same(text, NOTES_ALONE) && cells.all(|(_, cell)| is_blank(cell));
+    (begins(NOTES) || alone()).then_some(Footer::Note)
 }
 
 fn is_blank(cell: Cell<'_>) -> bool {
@@ -83,6 +83,8 @@ mod tests {
         assert_eq!(is(&["Prepared by", "A. Mason"]), Some(Footer::Note));
         assert_eq!(is(&["End of schedule"]), Some(Footer::Note));
         assert_eq!(is(&["Notes: see drawing"]), Some(Footer::Note));
+        assert_eq!(is(&["NOTES"]), Some(Footer::Note));
+        assert_eq!(is(&["Notes", "receptacle"]), None);
         assert_eq!(is(&["T-104", "Total", "20"]), None);
         assert_eq!(is(&["Total", "receptacle", "20"]), None);
         assert_eq!(is(&["Totals-1", "receptacle"]), None);

@@ -9,13 +9,40 @@ use crate::ingest::{Cell, Row};
 use crate::outlet::Field;
 
 /// A header for comparison: folded as words are, and without gaps.
-pub(super) fn key_of(header: &str) -> String {
+fn folded(header: &str) -> String {
     fold(header).filter(|character| *character != ' ').collect()
+}
+
+/// What a header says, whatever its case and gaps.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) struct HeaderKey {
+    /// All of it.
+    whole: String,
+    /// All but the unit at its end, and that unit.
+    measured: Option<(String, Unit)>,
+}
+
+impl HeaderKey {
+    pub(super) fn of(header: &str) -> Self {
+        let measured = unit_in_header(header).map(|(words, unit)| (folded(&words), unit));
+        Self { whole: folded(header), measured }
+    }
+
+    /// Whether a header is the one that a mapping means, which may leave its unit out.
+    pub(super) fn is_meant_by(&self, meant: &Self) -> bool {
+        let without_unit = self.measured.as_ref().is_some_and(|(words, _)| *words == meant.whole);
+        self.is_exactly(meant) || without_unit
+    }
+
+    /// Whether two headers say the same, their units too, however these are written.
+    pub(super) fn is_exactly(&self, other: &Self) -> bool {
+        self.whole == other.whole || self.measured.is_some() && self.measured == other.measured
+    }
 }
 
 /// The fields by the keys of their names, in order of the keys.
 static NAMES: LazyLock<Vec<(String, Field)>> = LazyLock::new(|| {
-    let mut names: Vec<_> = Field::ALL.iter().map(|field| (key_of(field.name()), *field)).collect();
+    let mut names: Vec<_> = Field::ALL.iter().map(|field| (folded(field.name()), *field)).collect();
     names.sort();
     names
 });
@@ -62,9 +89,8 @@ pub(super) struct Header {
     pub(super) column: u32,
     /// As it is written, trimmed.
     pub(super) text: String,
-    key: String,
-    /// The key without the unit at its end, and that unit.
-    measured: Option<(String, Unit)>,
+    /// The same for comparison.
+    pub(super) key: HeaderKey,
 }
 
 impl Header {
@@ -74,37 +100,21 @@ impl Header {
             Cell::Number(number) => number.to_string(),
             _ => return None,
         };
-        let key = key_of(&text);
-        let measured = unit_in_header(&text).map(|(words, unit)| (key_of(&words), unit));
-        (!key.is_empty()).then_some(Self { column, text, key, measured })
-    }
-
-    /// Whether it is this header, by its key; its unit may be left out.
-    pub(super) fn is(&self, key: &str) -> bool {
-        self.key == key || self.measured.as_ref().is_some_and(|(words, _)| words == key)
-    }
-
-    /// Whether it is this header with all that it says, its unit too.
-    pub(super) fn is_exactly(&self, key: &str) -> bool {
-        self.key == key
-    }
-
-    /// Whether two headers are the same.
-    pub(super) fn same_as(&self, other: &Self) -> bool {
-        self.key == other.key
+        let key = HeaderKey::of(&text);
+        (!key.whole.is_empty()).then_some(Self { column, text, key })
     }
 
     /// The field whose name it is, with or without a unit of that field.
     pub(super) fn canonical(&self) -> Option<Field> {
-        field_named(&self.key).or_else(|| {
-            let (words, unit) = self.measured.as_ref()?;
+        field_named(&self.key.whole).or_else(|| {
+            let (words, unit) = self.key.measured.as_ref()?;
             field_named(words).filter(|field| unit.suits(field.kind()))
         })
     }
 
     /// The unit that it ends with, if the field is measured in it.
     pub(super) fn unit_of(&self, field: Field) -> Option<Unit> {
-        self.measured.as_ref().map(|(_, unit)| *unit).filter(|unit| unit.suits(field.kind()))
+        self.key.measured.as_ref().map(|(_, unit)| *unit).filter(|unit| unit.suits(field.kind()))
     }
 }
 

@@ -188,7 +188,7 @@ impl Reading<'_> {
             hidden: sheet.hidden,
             ..SheetAccount::default()
         };
-        if sheet.misnamed {
+        if sheet.misnamed && self.part.account.sheets.is_empty() {
             let path = &self.input.display;
             self.part.remarks.push(format!("{path}: its ending announces another format"));
         }

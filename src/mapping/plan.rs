@@ -9,7 +9,7 @@ use super::account::{
 use super::file::{
     BuildingLine, ColumnLine, ColumnReading, ConstantLine, ConstantSource, Line, MappingFile,
 };
-use super::header::{Header, key_of};
+use super::header::Header;
 use super::read::{self, Column, Content, Reading, Unit};
 use super::recognise::{Choice, Names};
 use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Texts};
@@ -86,7 +86,7 @@ impl<'m> Maker<'_, 'm> {
         };
         for (place, header) in headers.iter().enumerate() {
             let before = self.sheet.columns.len();
-            if headers[..place].iter().any(|other| other.same_as(header)) {
+            if headers[..place].iter().any(|other| other.key.is_exactly(&header.key)) {
                 self.repeated_header(header);
             } else {
                 self.column(header, &mut plan);
@@ -118,14 +118,27 @@ impl<'m> Maker<'_, 'm> {
             for reading in &line.says.readings {
                 self.mapped(header, reading, plan);
             }
-        } else if let Some(field) = header.canonical() {
+        } else if let Some(field) = header.canonical().filter(|field| !self.is_mapped(*field)) {
             let mut column =
                 self.choice.mapping.map_or(Column::of(field), |file| file.plain(field));
             column.unit = header.unit_of(field);
             self.add(header, column, false, plan);
         } else {
-            self.unread(header, "");
+            let by_another =
+                header.canonical().map(|_| "the mapping takes its field from another column");
+            self.unread(header, by_another.unwrap_or_default());
         }
+    }
+
+    /// Whether the mapping takes a field from a header of its own, which then goes before the name of
+    /// the field.
+    fn is_mapped(&self, field: Field) -> bool {
+        let Some(mapping) = self.choice.mapping else { return false };
+        let headers = self.choice.header.headers.iter();
+        let mut readings = headers
+            .filter_map(|header| line_of(mapping, header))
+            .flat_map(|line| &line.says.readings);
+        readings.any(|reading| reading.field == field)
     }
 
     fn mapped(&mut self, header: &Header, reading: &'m ColumnReading, plan: &mut Plan<'m>) {
@@ -251,9 +264,9 @@ impl<'m> Maker<'_, 'm> {
 
 /// The line of a mapping for a header: one that names it with its unit, else one that does not.
 fn line_of<'m>(mapping: &'m MappingFile, header: &Header) -> Option<&'m Line<ColumnLine>> {
-    let lines = || mapping.columns.iter().map(|line| (key_of(&line.says.header), line));
-    let exactly = lines().find(|(key, _)| header.is_exactly(key));
-    exactly.or_else(|| lines().find(|(key, _)| header.is(key))).map(|(_, line)| line)
+    let mut lines = mapping.columns.iter();
+    let exactly = lines.clone().find(|line| header.key.is_exactly(&line.says.key));
+    exactly.or_else(|| lines.find(|line| header.key.is_meant_by(&line.says.key)))
 }
 
 /// How a column is read, for a person.

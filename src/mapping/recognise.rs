@@ -5,7 +5,7 @@
 
 use super::file::MappingFile;
 use super::glob::Glob;
-use super::header::{Header, HeaderRow, key_of};
+use super::header::{Header, HeaderKey, HeaderRow};
 use crate::ingest::Row;
 
 /// A header is looked for in so many rows, unless a mapping names a later one.
@@ -156,11 +156,12 @@ fn matching<'h>(
 /// How well a mapping recognises a row; none when it does not.
 fn score(mapping: &MappingFile, header: &HeaderRow) -> Option<Score> {
     let lines = mapping.columns.iter().filter(|line| !line.says.readings.is_empty());
-    let keys: Vec<_> = lines.map(|line| key_of(&line.says.header)).collect();
-    let has = |key: &String| header.headers.iter().any(|header| header.is(key));
+    let keys: Vec<_> = lines.map(|line| &line.says.key).collect();
+    let has = |key: &HeaderKey| header.headers.iter().any(|header| header.key.is_meant_by(key));
     let named = keys.iter().filter(|key| has(key)).count();
-    let known =
-        |header: &&Header| header.canonical().is_some() || keys.iter().any(|key| header.is(key));
+    let known = |header: &&Header| {
+        header.canonical().is_some() || keys.iter().any(|key| header.key.is_meant_by(key))
+    };
     let columns = header.headers.iter().filter(known).count();
     let recognised = mapping.recognise.headers.iter().filter(|key| has(key)).count();
     let enough = if mapping.recognise.headers.is_empty() {

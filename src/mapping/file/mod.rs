@@ -14,6 +14,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::error::{MappingError, Problem, Source};
 use super::glob::Glob;
+use super::header::HeaderKey;
 use super::read::{Column, DateOrder, DecimalMark, Unit, WordMap};
 use crate::outlet::{Field, Length};
 
@@ -77,7 +78,7 @@ pub struct MappingFile {
 #[derive(Debug, Default)]
 pub struct Recognise {
     /// Header words that its header row has.
-    pub headers: Vec<String>,
+    pub(super) headers: Vec<HeaderKey>,
     /// How many of them must be there.
     pub at_least: usize,
     /// Names that its sheets have; a text file is asked by its file name.
@@ -111,6 +112,8 @@ pub struct Cells {
 pub struct ColumnLine {
     /// Its header, as the mapping writes it.
     pub header: String,
+    /// The same for comparison.
+    pub(super) key: HeaderKey,
     /// Whether no sheet need have it.
     pub optional: bool,
     /// The fields that it gives; none for a column that is left aside on purpose.

@@ -12,7 +12,7 @@ use super::{
 };
 use crate::mapping::error::{MappingError, Problem, Source, did_you_mean};
 use crate::mapping::glob::Glob;
-use crate::mapping::header::key_of;
+use crate::mapping::header::HeaderKey;
 use crate::mapping::read::{
     self, Column, Content, DateOrder, DecimalMark, Reading, Unit, WordMap, fold, trim,
 };
@@ -110,7 +110,8 @@ impl Walk<'_> {
             match item.key {
                 "headers" => {
                     let headers = self.texts(item);
-                    recognise.headers = headers.iter().map(|(text, _)| key_of(text)).collect();
+                    recognise.headers =
+                        headers.iter().map(|(text, _)| HeaderKey::of(text)).collect();
                 }
                 "at_least" => at_least = self.whole(item, 1000).map(|least| (item, least as usize)),
                 "sheets" => recognise.sheets = self.globs(item),
@@ -278,7 +279,8 @@ impl Walk<'_> {
     fn columns(&mut self, item: Item<'_, '_>, file: &MappingFile) -> Vec<Line<ColumnLine>> {
         let mut lines: Vec<Line<ColumnLine>> = Vec::new();
         for item in self.table(item).unwrap_or_default() {
-            let same = |line: &&Line<ColumnLine>| key_of(&line.says.header) == key_of(item.key);
+            let key = HeaderKey::of(item.key);
+            let same = |line: &&Line<ColumnLine>| line.says.key.is_exactly(&key);
             if let Some(first) = lines.iter().find(same) {
                 let first = self.source.line(first.span.start);
                 let problem = Problem::ColumnTwice { header: item.key.to_owned(), first };
@@ -292,8 +294,12 @@ impl Walk<'_> {
     }
 
     fn column_line(&mut self, item: Item<'_, '_>, file: &MappingFile) -> ColumnLine {
-        let mut line =
-            ColumnLine { header: item.key.to_owned(), optional: false, readings: Vec::new() };
+        let mut line = ColumnLine {
+            header: item.key.to_owned(),
+            key: HeaderKey::of(item.key),
+            optional: false,
+            readings: Vec::new(),
+        };
         match item.value.get_ref() {
             DeValue::Array(list) => {
                 for value in list {
