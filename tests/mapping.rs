@@ -510,8 +510,8 @@ fn what_was_read_before_a_damaged_row_is_kept() {
 
 #[test]
 fn the_reading_tells_how_far_it_has_come() {
-    let rows: String = (0..5000).map(|row| format!("E-{row},101\n")).collect();
-    let files = Files::of("a.csv", &format!("outlet_id,room\n{rows}"));
+    let rows: Vec<_> = (0..5000).map(|row| format!("E-{row},101\n")).collect();
+    let files = Files::of("a.csv", &format!("outlet_id,room\n{}", rows.concat()));
     let told = std::sync::Mutex::new(Vec::new());
     let found = find(&[files.inputs.path().to_path_buf()]);
     let progress = |step: Progress| told.lock().unwrap().push((step.input, step.rows, step.done));

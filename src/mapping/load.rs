@@ -139,7 +139,7 @@ struct Part {
 }
 
 /// One input while it is read.
-struct Reading<'a> {
+struct InputReader<'a> {
     part: Part,
     source: u32,
     input: &'a Input,
@@ -164,7 +164,7 @@ impl Part {
             remarks: Vec::new(),
         };
         let source = u32::try_from(place).unwrap_or(u32::MAX);
-        let mut reading = Reading { part, source, input, library, told, rows: 0 };
+        let mut reading = InputReader { part, source, input, library, told, rows: 0 };
         let read = ingest::sha256(&input.path).and_then(|digest| {
             reading.part.account.sha256 = digest;
             ingest::read(input, &mut |sheet, rows| {
@@ -180,7 +180,7 @@ impl Part {
     }
 }
 
-impl Reading<'_> {
+impl InputReader<'_> {
     /// Reads a sheet. A damaged one is a problem of its own; the next is read all the same.
     fn sheet(&mut self, sheet: &Sheet, rows: &mut dyn Rows) {
         let mut account = SheetAccount {

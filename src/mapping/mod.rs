@@ -4,9 +4,9 @@
 //! mapping files that say so, the recognition of schedules, and the [`account`] of what was read and
 //! skipped. It must not decide whether an outlet is right: that is the business of the rules.
 //!
-//! The way of a sheet: [`load`] opens the inputs, `recognise` finds the header row and the mapping,
+//! The way of a sheet: [`load()`] opens the inputs, `recognise` finds the header row and the mapping,
 //! `plan` ties columns to fields once, `apply` turns rows into outlets. A way of writing a value is
-//! added in [`read`], a word of the trade in [`vocabulary`], a key of mapping files in [`file`].
+//! added in [`read`], a word of the trade in [`vocabulary`], a key of mapping files in [`mod@file`].
 
 pub mod account;
 mod apply;
