@@ -55,6 +55,8 @@ pub struct SheetAccount {
     pub rows_skipped: BTreeMap<String, u32>,
     /// The columns of the table, in their order.
     pub columns: Vec<ColumnAccount>,
+    /// The facts that the mapping gives to every row.
+    pub constants: Vec<ConstantAccount>,
     /// Cells that could not be read, and other faults of the schedule, by row and column.
     pub faults: Vec<Fault>,
 }
@@ -88,7 +90,19 @@ pub struct ColumnAccount {
     pub header: String,
     /// The field that it gives; none when it is not mapped.
     pub field: Option<Field>,
-    /// How it is read: `lengths in mm`, `words of the mapping`, `constant`; empty when not mapped.
+    /// How it is read: `lengths in mm`, `words, with words of the mapping`; when it is not mapped, why
+    /// that is, empty when there is no more to say.
+    pub how: String,
+}
+
+/// A fact that the mapping gives to every row of a sheet.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct ConstantAccount {
+    /// The field.
+    pub field: Field,
+    /// Its value, as the mapping or the name says it.
+    pub value: String,
+    /// Where it comes from: `constant of the mapping`, `from the name of the sheet`.
     pub how: String,
 }
 
@@ -174,6 +188,11 @@ impl Resolutions {
     /// Notes the resolution of a column.
     pub fn set(&mut self, origin: Origin, field: Field, resolution: Length) {
         self.known.insert((origin.source, origin.sheet, field), resolution);
+    }
+
+    /// Adds those of other sheets.
+    pub(super) fn extend(&mut self, other: Self) {
+        self.known.extend(other.known);
     }
 
     /// The resolution with which a fact of a row was measured, when its mapping gives one.

@@ -1,12 +1,29 @@
-//! From raw tables to outlets.
+//! Raw tables to outlets.
 //!
 //! Owns what a schedule writes (its headers, words and units, and what each means in the model), the
-//! mapping files, the recognition of schedules, and the [`account`] of what was read and skipped. It
-//! must not decide whether an outlet is right: that is the business of the rules. A way of writing a
-//! value is added in [`read`], a word of the trade in [`vocabulary`].
+//! mapping files that say so, the recognition of schedules, and the [`account`] of what was read and
+//! skipped. It must not decide whether an outlet is right: that is the business of the rules.
+//!
+//! The way of a sheet: [`load()`] opens the inputs, `recognise` finds the header row and the mapping,
+//! `plan` ties columns to fields once, `apply` turns rows into outlets. A way of writing a value is
+//! added in [`read`], a word of the trade in [`vocabulary`], a key of mapping files in [`mod@file`].
 
 pub mod account;
+mod apply;
+pub mod error;
+pub mod file;
+mod footer;
+mod glob;
+mod header;
+mod load;
+mod plan;
 pub mod read;
+mod recognise;
+mod unused;
 pub mod vocabulary;
+mod whole;
 
 pub use account::{Account, Fault, InputAccount, Resolutions, SheetAccount, SheetReading};
+pub use error::MappingError;
+pub use glob::Glob;
+pub use load::{LoadOptions, Loaded, Progress, load};

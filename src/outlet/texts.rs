@@ -44,6 +44,16 @@ impl Texts {
         self.list.get(text.0 as usize).map_or("", |text| text)
     }
 
+    /// Whether the store holds no text.
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    /// Adds the texts of another store; gives for each of its handles, by its integer, the one here.
+    pub fn absorb(&mut self, other: &Self) -> Vec<Text> {
+        other.list.iter().map(|text| self.intern(text)).collect()
+    }
+
     /// The handle of a text that the store already holds.
     pub fn find(&self, text: &str) -> Option<Text> {
         self.known.get(text).map(|index| Text(*index))

@@ -1,0 +1,333 @@
+//! From the files of a run to its outlets.
+//!
+//! Owns the order of the work: mapping files first, all their errors at once; then every input by
+//! itself, so that one that fails spoils no other; then what only all rows together can tell.
+
+use std::path::PathBuf;
+
+use super::account::{Account, InputAccount, Resolutions, SheetAccount, SheetReading, SkippedFile};
+use super::apply::{Reader, Skip};
+use super::error::MappingError;
+use super::file::{self, MappingFile};
+use super::plan::{KnownBuilding, Maker};
+use super::recognise::{Choice, Library, Names, recognise};
+use super::{unused, whole};
+use crate::ingest::{self, Format, Found, IngestError, Input, Row, Rows, Sheet};
+use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Text, Texts, Value};
+
+/// How the inputs of a run are read.
+pub struct LoadOptions<'a> {
+    /// Mapping files, tried in this order before the built-in ones.
+    pub mappings: &'a [PathBuf],
+    /// Called now and then while rows are read, and at the end of each input.
+    pub progress: &'a (dyn Fn(Progress) + Sync),
+}
+
+/// How far the reading has come.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Progress {
+    /// Place of the input among those of the run.
+    pub input: usize,
+    /// Rows of this input that were read so far.
+    pub rows: u64,
+    /// Whether the input is read to its end.
+    pub done: bool,
+}
+
+/// The outlets of a run, and what became of its inputs.
+#[derive(Debug, Default)]
+pub struct Loaded {
+    /// One outlet a row, in the order of inputs, sheets and rows.
+    pub outlets: Vec<Outlet>,
+    /// Their texts.
+    pub texts: Texts,
+    /// What was read, skipped and found faulty.
+    pub account: Account,
+    /// How finely columns were measured, where a mapping says.
+    pub resolutions: Resolutions,
+}
+
+/// Progress is told every so many rows.
+const ROWS_A_STEP: u64 = 4096;
+
+/// Reads the inputs that were found, each sheet by the mapping that recognises it.
+///
+/// An input that cannot be read is a problem in the account; the others are read all the same. Errors
+/// are those of mapping files only, all of them.
+pub fn load(found: &Found, options: &LoadOptions<'_>) -> Result<Loaded, Vec<MappingError>> {
+    let library = library(options.mappings)?;
+    let mut loaded = Loaded::default();
+    let skipped = found.skipped.iter();
+    loaded.account.skipped_files = skipped
+        .map(|skip| SkippedFile { path: skip.path.clone(), reason: skip.reason.to_string() })
+        .collect();
+    loaded.account.problems = found.problems.iter().map(ToString::to_string).collect();
+    for (place, input) in found.inputs.iter().enumerate() {
+        let told = |rows, done| (options.progress)(Progress { input: place, rows, done });
+        let part = Part::read(place, input, &library, &told);
+        loaded.add(part);
+    }
+    whole::repeated_ids(&loaded.outlets, &loaded.texts, &mut loaded.account);
+    unused::columns_nowhere(&library, &loaded.account)?;
+    loaded.account.remarks.extend(unused::remarks(&library));
+    for input in &mut loaded.account.inputs {
+        input.sheets.iter_mut().for_each(|sheet| sheet.faults.sort());
+    }
+    Ok(loaded)
+}
+
+/// The mapping files of the run, or all their errors.
+fn library(paths: &[PathBuf]) -> Result<Library, Vec<MappingError>> {
+    let mut library = Library::default();
+    let mut errors = Vec::new();
+    for path in paths {
+        match MappingFile::open(path) {
+            Ok(file) => library.given.push(file),
+            Err(more) => errors.extend(more),
+        }
+    }
+    match file::shipped() {
+        Ok(files) => library.shipped = files,
+        Err(more) => errors.extend(more),
+    }
+    if errors.is_empty() { Ok(library) } else { Err(errors) }
+}
+
+impl Loaded {
+    /// Adds what came of an input, with its texts among those of the run.
+    fn add(&mut self, mut part: Part) {
+        if self.texts.is_empty() {
+            self.texts = part.texts;
+        } else {
+            rename(&mut part.outlets, &self.texts.absorb(&part.texts));
+        }
+        if self.outlets.is_empty() {
+            self.outlets = part.outlets;
+        } else {
+            self.outlets.append(&mut part.outlets);
+        }
+        self.resolutions.extend(part.resolutions);
+        self.account.inputs.push(part.account);
+        self.account.problems.extend(part.problems);
+        self.account.remarks.extend(part.remarks);
+    }
+}
+
+/// Gives the texts of outlets their handles in another store.
+fn rename(outlets: &mut [Outlet], handles: &[Text]) {
+    let fields: Vec<_> =
+        Field::ALL.iter().copied().filter(|field| field.kind() == Kind::Text).collect();
+    for outlet in outlets {
+        for field in &fields {
+            if let Fact::Known(raw) = outlet.raw(*field)
+                && let Some(text) = usize::try_from(raw).ok().and_then(|raw| handles.get(raw))
+            {
+                outlet.set_raw(*field, Fact::Known(text.raw()));
+            }
+        }
+    }
+}
+
+/// What came of one input, with texts of its own: inputs know nothing of each other.
+struct Part {
+    outlets: Vec<Outlet>,
+    texts: Texts,
+    account: InputAccount,
+    resolutions: Resolutions,
+    problems: Vec<String>,
+    remarks: Vec<String>,
+}
+
+/// One input while it is read.
+struct InputReader<'a> {
+    part: Part,
+    source: u32,
+    input: &'a Input,
+    library: &'a Library,
+    /// Told of the rows so far.
+    told: &'a dyn Fn(u64, bool),
+    rows: u64,
+}
+
+impl Part {
+    fn read(place: usize, input: &Input, library: &Library, told: &dyn Fn(u64, bool)) -> Self {
+        let part = Self {
+            outlets: Vec::new(),
+            texts: Texts::default(),
+            account: InputAccount {
+                path: input.display.clone(),
+                sha256: String::new(),
+                sheets: Vec::new(),
+            },
+            resolutions: Resolutions::default(),
+            problems: Vec::new(),
+            remarks: Vec::new(),
+        };
+        let source = u32::try_from(place).unwrap_or(u32::MAX);
+        let mut reading = InputReader { part, source, input, library, told, rows: 0 };
+        let read = ingest::sha256(&input.path).and_then(|digest| {
+            reading.part.account.sha256 = digest;
+            ingest::read(input, &mut |sheet, rows| {
+                reading.sheet(sheet, rows);
+                Ok(())
+            })
+        });
+        if let Err(error) = read {
+            reading.part.problems.push(error.to_string());
+        }
+        (reading.told)(reading.rows, true);
+        reading.part
+    }
+}
+
+impl InputReader<'_> {
+    /// Reads a sheet. A damaged one is a problem of its own; the next is read all the same.
+    fn sheet(&mut self, sheet: &Sheet, rows: &mut dyn Rows) {
+        let mut account = SheetAccount {
+            name: sheet.name.clone(),
+            hidden: sheet.hidden,
+            ..SheetAccount::default()
+        };
+        if sheet.misnamed && self.part.account.sheets.is_empty() {
+            let path = &self.input.display;
+            self.part.remarks.push(format!("{path}: its ending announces another format"));
+        }
+        if let Err(error) = self.rows(sheet, rows, &mut account) {
+            self.part.problems.push(error.to_string());
+        }
+        self.part.account.sheets.push(account);
+    }
+
+    fn rows(
+        &mut self,
+        sheet: &Sheet,
+        rows: &mut dyn Rows,
+        account: &mut SheetAccount,
+    ) -> Result<(), IngestError> {
+        let (first, failed) = first_rows(rows, self.library.rows_to_look_at());
+        if first.iter().all(Row::is_empty) {
+            return failed.map_or(Ok(()), Err);
+        }
+        let stem = self.input.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+        let names = Names { sheet: sheet.name.as_deref(), file: &stem };
+        match recognise(&first, names, self.library) {
+            Ok(choice) => {
+                self.enter(&choice, sheet, account);
+                self.outlets(&choice, names, sheet, &first, rows, account)?;
+            }
+            Err(why) => account.reading = SheetReading::NotASchedule { why },
+        }
+        failed.map_or(Ok(()), Err)
+    }
+
+    /// Enters the choice of the mapping in the account.
+    fn enter(&mut self, choice: &Choice<'_>, sheet: &Sheet, account: &mut SheetAccount) {
+        let mapping = choice.mapping.map_or("canonical headers", |mapping| &mapping.source.path);
+        account.header_row = Some(choice.header.number);
+        account.reading =
+            SheetReading::Mapped { mapping: mapping.to_owned(), why: choice.why.clone() };
+        if let Some(mapping) = choice.mapping {
+            mapping.used.mark_used();
+        }
+        if !choice.rivals.is_empty() {
+            let rivals: Vec<_> =
+                choice.rivals.iter().map(|rival| rival.source.path.as_str()).collect();
+            self.part.remarks.push(format!(
+                "{}: {mapping} was taken, but {} recognises it as well; name one with --mapping",
+                self.place(sheet),
+                rivals.join(", "),
+            ));
+        }
+    }
+
+    fn place(&self, sheet: &Sheet) -> String {
+        let path = &self.input.display;
+        sheet.name.as_ref().map_or_else(|| path.clone(), |name| format!("{path}, sheet {name}"))
+    }
+
+    /// Reads the rows below the header: those that were looked at already, then the rest.
+    fn outlets(
+        &mut self,
+        choice: &Choice<'_>,
+        names: Names<'_>,
+        sheet: &Sheet,
+        first: &[Row],
+        rows: &mut dyn Rows,
+        account: &mut SheetAccount,
+    ) -> Result<(), IngestError> {
+        let place = u32::try_from(self.part.account.sheets.len()).unwrap_or(u32::MAX);
+        let origin = Origin { source: self.source, sheet: place, row: 0 };
+        let Part { outlets, texts, resolutions, remarks, .. } = &mut self.part;
+        let maker = Maker { choice, names, origin, texts, sheet: account, resolutions };
+        let plan = maker.plan(&buildings(choice, self.library));
+        let mut reader = Reader::new(plan, texts, outlets, account);
+        let header = choice.header.number;
+        let above = first.iter().filter(|row| row.number < header && !row.is_empty()).count();
+        reader.skip(Skip::AboveHeader, u32::try_from(above).unwrap_or(u32::MAX));
+        let mut last = header;
+        let mut mended = 0_u64;
+        let mut take = |row: &Row| {
+            // A workbook leaves rows without cells out; a text file counts lines, not rows.
+            if !matches!(sheet.format, Format::Text { .. }) {
+                reader.skip(Skip::Empty, row.number.saturating_sub(last + 1));
+            }
+            last = row.number;
+            mended += u64::from(row.mended);
+            reader.row(row);
+            self.rows += 1;
+            if self.rows.is_multiple_of(ROWS_A_STEP) {
+                (self.told)(self.rows, false);
+            }
+        };
+        first.iter().filter(|row| row.number > header).for_each(&mut take);
+        let mut row = Row::default();
+        let outcome = loop {
+            match rows.next(&mut row) {
+                Ok(true) => take(&row),
+                Ok(false) => break Ok(()),
+                Err(error) => break Err(error),
+            }
+        };
+        reader.finish();
+        if mended > 0 {
+            remarks.push(format!(
+                "{}: {mended} bytes are not of its encoding and were read as Windows-1252",
+                self.input.display
+            ));
+        }
+        outcome
+    }
+}
+
+/// The buildings that the rows of a sheet may stand in: those of all mappings that the user gave, and
+/// of the one that the sheet is read with.
+fn buildings<'m>(choice: &Choice<'m>, library: &'m Library) -> Vec<KnownBuilding<'m>> {
+    let shipped = choice
+        .mapping
+        .filter(|mapping| !library.given.iter().any(|given| std::ptr::eq(given, *mapping)));
+    let mappings = library.given.iter().chain(shipped);
+    mappings
+        .flat_map(|mapping| {
+            mapping.buildings.iter().map(move |line| KnownBuilding { mapping, line })
+        })
+        .collect()
+}
+
+/// The first rows of a sheet, and what went wrong while they were read.
+fn first_rows(rows: &mut dyn Rows, most: u32) -> (Vec<Row>, Option<IngestError>) {
+    let mut first = Vec::new();
+    loop {
+        let mut row = Row::default();
+        match rows.next(&mut row) {
+            Ok(true) => {
+                let last = row.number >= most;
+                first.push(row);
+                if last {
+                    return (first, None);
+                }
+            }
+            Ok(false) => return (first, None),
+            Err(error) => return (first, Some(error)),
+        }
+    }
+}

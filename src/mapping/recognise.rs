@@ -1,0 +1,262 @@
+//! Recognising a schedule: with which mapping a sheet is read, and in which row its header stands.
+//!
+//! Owns the choice, in this order: a mapping that the user gave, a built-in one, the field names
+//! themselves. What is tried when none of these recognises a sheet is added to [`recognise`].
+
+use super::file::MappingFile;
+use super::glob::Glob;
+use super::header::{Header, HeaderKey, HeaderRow};
+use crate::ingest::Row;
+
+/// A header is looked for in so many rows, unless a mapping names a later one.
+pub(super) const FIRST_ROWS: u32 = 60;
+
+/// The mapping files of a run.
+#[derive(Debug, Default)]
+pub(super) struct Library {
+    /// Those that the user gave, in that order.
+    pub(super) given: Vec<MappingFile>,
+    /// Those that are built in.
+    pub(super) shipped: Vec<MappingFile>,
+}
+
+impl Library {
+    /// All of them.
+    pub(super) fn files(&self) -> impl Iterator<Item = &MappingFile> {
+        self.given.iter().chain(&self.shipped)
+    }
+
+    /// How many rows of a sheet are looked at before it is read.
+    pub(super) fn rows_to_look_at(&self) -> u32 {
+        self.files().filter_map(|file| file.table.header_row).fold(FIRST_ROWS, u32::max)
+    }
+}
+
+/// The names by which a sheet can be known.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Names<'a> {
+    /// The name of the sheet; none for a text file.
+    pub(super) sheet: Option<&'a str>,
+    /// The name of the file without its ending.
+    pub(super) file: &'a str,
+}
+
+impl Names<'_> {
+    /// The name of the sheet, or of the text file that is like one.
+    fn either(&self) -> &str {
+        self.sheet.unwrap_or(self.file)
+    }
+}
+
+/// How a sheet is to be read.
+#[derive(Debug)]
+pub(super) struct Choice<'m> {
+    /// The mapping; none where the headers are field names.
+    pub(super) mapping: Option<&'m MappingFile>,
+    /// The header row.
+    pub(super) header: HeaderRow,
+    /// Why this mapping.
+    pub(super) why: String,
+    /// Other mappings that recognise the sheet as well.
+    pub(super) rivals: Vec<&'m MappingFile>,
+}
+
+/// How well a mapping recognises a row: recognised headers first, then columns.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+struct Score {
+    recognised: usize,
+    columns: usize,
+}
+
+/// A row that a mapping recognises.
+struct Match<'h> {
+    score: Score,
+    header: &'h HeaderRow,
+}
+
+/// Chooses how a sheet is read; the reason for a person when it is no schedule.
+pub(super) fn recognise<'m>(
+    first_rows: &[Row],
+    names: Names<'_>,
+    library: &'m Library,
+) -> Result<Choice<'m>, String> {
+    let headers: Vec<_> = first_rows.iter().map(HeaderRow::of).collect();
+    let mut left_aside = None;
+    let mut find = |mapping: &'m MappingFile| {
+        let found = matching(mapping, &headers, names)?;
+        if !has_name(&mapping.table.sheets, names) {
+            left_aside.get_or_insert(mapping);
+            return None;
+        }
+        Some((mapping, found))
+    };
+    let given = library.given.iter().find_map(&mut find);
+    if let Some((mapping, found)) = given {
+        return Ok(choice(mapping, &found, Vec::new()));
+    }
+    let shipped: Vec<_> = library.shipped.iter().filter_map(&mut find).collect();
+    let best = first_of_the_best(shipped.iter(), |(_, found)| found.score);
+    if let Some((mapping, found)) = best {
+        let rivals = shipped.iter().filter(|(_, other)| other.score == found.score);
+        let rivals = rivals.skip(1).map(|(rival, _)| *rival).collect();
+        return Ok(choice(mapping, found, rivals));
+    }
+    if let Some(mapping) = left_aside {
+        return Err(format!("{} reads other sheets only", mapping.source.path));
+    }
+    let early = headers.iter().filter(|header| header.number <= FIRST_ROWS);
+    let canonical = early.filter(|header| header.is_canonical());
+    match first_of_the_best(canonical, |header| header.canonical().len()) {
+        Some(header) => Ok(Choice {
+            mapping: None,
+            why: format!("{} headers are field names", header.canonical().len()),
+            header: header.clone(),
+            rivals: Vec::new(),
+        }),
+        None => Err(no_schedule(&headers)),
+    }
+}
+
+/// Whether a sheet has one of these names, where there are any.
+fn has_name(globs: &[Glob], names: Names<'_>) -> bool {
+    globs.is_empty() || globs.iter().any(|glob| glob.matches(names.either()))
+}
+
+fn choice<'m>(
+    mapping: &'m MappingFile,
+    found: &Match<'_>,
+    rivals: Vec<&'m MappingFile>,
+) -> Choice<'m> {
+    let Score { recognised, columns } = found.score;
+    let why = match mapping.recognise.headers.len() {
+        0 => format!("{columns} of its columns are there"),
+        all => format!("{recognised} of its {all} header words are there"),
+    };
+    Choice { mapping: Some(mapping), header: found.header.clone(), why, rivals }
+}
+
+/// The row that a mapping recognises, if there is one.
+fn matching<'h>(
+    mapping: &MappingFile,
+    headers: &'h [HeaderRow],
+    names: Names<'_>,
+) -> Option<Match<'h>> {
+    if !has_name(&mapping.recognise.sheets, names) {
+        return None;
+    }
+    let rows = headers.iter().filter(|header| match mapping.table.header_row {
+        Some(row) => header.number == row,
+        None => header.number <= FIRST_ROWS,
+    });
+    let scored = rows.filter_map(|header| Some((header, score(mapping, header)?)));
+    let (header, score) = first_of_the_best(scored, |(_, score)| *score)?;
+    Some(Match { score, header })
+}
+
+/// How well a mapping recognises a row; none when it does not.
+fn score(mapping: &MappingFile, header: &HeaderRow) -> Option<Score> {
+    let lines = mapping.columns.iter().filter(|line| !line.says.readings.is_empty());
+    let keys: Vec<_> = lines.map(|line| &line.says.key).collect();
+    let has = |key: &HeaderKey| header.headers.iter().any(|header| header.key.is_meant_by(key));
+    let named = keys.iter().filter(|key| has(key)).count();
+    let known = |header: &&Header| {
+        header.canonical().is_some() || keys.iter().any(|key| header.key.is_meant_by(key))
+    };
+    let columns = header.headers.iter().filter(known).count();
+    let recognised = mapping.recognise.headers.iter().filter(|key| has(key)).count();
+    let enough = if mapping.recognise.headers.is_empty() {
+        (named >= 1 && columns >= 2) || header.is_canonical()
+    } else {
+        recognised >= mapping.recognise.at_least && columns >= 1
+    };
+    enough.then_some(Score { recognised, columns })
+}
+
+/// The best of several; the first of those that are equally good.
+fn first_of_the_best<T, K: Ord>(all: impl Iterator<Item = T>, key: impl Fn(&T) -> K) -> Option<T> {
+    all.reduce(|best, next| if key(&next) > key(&best) { next } else { best })
+}
+
+fn no_schedule(headers: &[HeaderRow]) -> String {
+    let fullest = first_of_the_best(headers.iter(), |header| header.headers.len());
+    let seen = fullest.filter(|header| !header.headers.is_empty()).map_or_else(
+        || "no header was seen".to_owned(),
+        |header| format!("row {} has {}", header.number, header.shown()),
+    );
+    format!(
+        "no mapping recognises it, and none of its first {FIRST_ROWS} rows has two field names, one of them of an outlet; {seen}"
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const DEVICES: &str = r#"
+name = "Devices"
+[recognise]
+headers = ["No.", "Face", "Plate"]
+at_least = 2
+[columns]
+"No." = "outlet_id"
+"Face" = "facing"
+"#;
+
+    fn file(path: &str, text: &str) -> MappingFile {
+        MappingFile::parse(path, text).unwrap_or_else(|errors| panic!("{}", errors[0]))
+    }
+
+    fn rows(rows: &[&[&str]]) -> Vec<Row> {
+        (1..).zip(rows).map(|(number, texts)| Row::of(number, texts)).collect()
+    }
+
+    const NAMES: Names<'_> = Names { sheet: Some("Level 3"), file: "plan" };
+
+    fn chosen(library: &Library, first: &[Row]) -> Result<(String, u32, usize), String> {
+        let choice = recognise(first, NAMES, library)?;
+        let path = choice.mapping.map_or("", |mapping| &mapping.source.path).to_owned();
+        Ok((path, choice.header.number, choice.rivals.len()))
+    }
+
+    #[test]
+    fn the_best_built_in_mapping_is_taken_and_equals_are_named() {
+        let more = DEVICES.replace("\"Face\" =", "\"Room no\" = \"room\"\n\"Face\" =");
+        let first =
+            rows(&[&["Group", "", "Mounting"], &["No", "Room no", "FACE"], &["1", "2", "up"]]);
+        let shipped = vec![file("a", DEVICES), file("b", &more), file("c", &more)];
+        let mut library = Library { shipped, ..Library::default() };
+        assert_eq!(chosen(&library, &first), Ok(("b".into(), 2, 1)));
+        library.given = vec![file("mine", DEVICES)];
+        assert_eq!(chosen(&library, &first), Ok(("mine".into(), 2, 0)));
+    }
+
+    #[test]
+    fn too_few_header_words_or_another_sheet_are_not_recognised() {
+        let first = rows(&[&["No.", "Room"], &["1", "up"]]);
+        let library = Library { given: vec![file("a", DEVICES)], ..Library::default() };
+        assert!(chosen(&library, &first).is_err());
+        let roof = DEVICES.replace("at_least", "sheets = [\"Roof*\"]\nat_least");
+        let first = rows(&[&["No.", "Face"], &["1", "up"]]);
+        let library = Library { given: vec![file("a", &roof)], ..Library::default() };
+        assert!(chosen(&library, &first).is_err());
+    }
+
+    #[test]
+    fn a_sheet_that_its_mapping_leaves_aside_is_not_read_by_its_field_names() {
+        let table = "[table]\nsheets = [\"Roof\"]\n[columns]\n\"Room no\" = \"room\"";
+        let aside = DEVICES.replace("[columns]", table);
+        let first = rows(&[&["No.", "Face", "outlet_id", "room"], &["1", "up"]]);
+        let library = Library { shipped: vec![file("a", &aside)], ..Library::default() };
+        assert_eq!(chosen(&library, &first), Err("a reads other sheets only".into()));
+    }
+
+    #[test]
+    fn a_header_row_may_be_named() {
+        let named = DEVICES.replace("[columns]", "[table]\nheader_row = 70\n[columns]");
+        let library = Library { given: vec![file("a", &named)], ..Library::default() };
+        assert_eq!(library.rows_to_look_at(), 70);
+        let header = |number| vec![Row::of(number, &["No.", "Face", "Plate"])];
+        assert_eq!(chosen(&library, &header(70)), Ok(("a".into(), 70, 0)));
+        assert!(chosen(&library, &header(3)).is_err());
+    }
+}
