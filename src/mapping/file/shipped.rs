@@ -13,7 +13,14 @@ macro_rules! shipped {
     };
 }
 
-shipped!["bilingual-device-list.toml", "electrical-device-schedule.toml"];
+shipped![
+    "bilingual-device-list.toml",
+    "electrical-device-schedule.toml",
+    "harbrisk-works.toml",
+    "lighting-controls.toml",
+    "ondravell-clinic-power.toml",
+    "quennifold-house.toml",
+];
 
 /// The mapping files that are built in, in the order of their names.
 pub fn shipped() -> Result<Vec<MappingFile>, Vec<MappingError>> {
