@@ -4,7 +4,7 @@ use crate::code::Citation;
 use crate::outlet::words::Edition;
 use crate::outlet::{Field, Length};
 
-use super::verdict::{Verdict, VerdictKind};
+use super::verdict::{Missing, Verdict, VerdictKind};
 use super::world::{Answer, Explorer, Moved, Subject, World};
 
 /// How bad a violation is. For sorting: the grades are ours, and no part of the code.
@@ -286,7 +286,14 @@ impl Rule {
             });
         }
         match self.check {
-            Check::Group(judge) => judge(subject, explorer),
+            Check::Group(judge) if subject.editions.iter().all(in_force) => {
+                judge(subject, explorer)
+            }
+            Check::Group(judge) => {
+                let editions: Vec<Edition> =
+                    subject.editions.iter().copied().filter(in_force).collect();
+                waiting_for_edition(judge(Subject { editions: &editions, ..subject }, explorer))
+            }
             Check::Outlet(check) if subject.editions.iter().all(in_force) => {
                 explorer.explore(subject, moved, &check)
             }
@@ -300,6 +307,18 @@ impl Rule {
             }),
         }
     }
+}
+
+/// The verdict on a group when one of its rows is under an edition without the rule: what the others
+/// find hangs on which edition governs.
+fn waiting_for_edition(verdict: Verdict) -> Verdict {
+    let mut missing = match verdict {
+        Verdict::Complies | Verdict::NotApplicable(_) => return verdict,
+        Verdict::Violates(_) | Verdict::Authority(_) => Missing::default(),
+        Verdict::Undetermined(missing) => missing,
+    };
+    missing.add_field(Field::Edition);
+    Verdict::Undetermined(missing)
 }
 
 /// How finely a length is measured where a mapping does not say: 1/32 in for set-backs and gaps,
