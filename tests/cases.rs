@@ -7,6 +7,9 @@
 //! is read as a schedule's; an empty one is blank, a field without a column is absent. A row has as many
 //! cells as its table has columns, and the first row of a case names its source.
 
+#![expect(clippy::unwrap_used, reason = "a document that cannot be read fails the test")]
+#![expect(clippy::disallowed_methods, reason = "the documents are files")]
+
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 

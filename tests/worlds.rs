@@ -5,6 +5,9 @@
 //! Here every value of every vocabulary is tried instead, all facts at once, each world is decided with
 //! nothing unknown, and the verdicts are combined as the catalogue defines.
 
+#![expect(clippy::unwrap_used, reason = "a number drawn below a count fits")]
+#![expect(clippy::cast_possible_wrap, reason = "vocabularies are short")]
+
 use yokecheck::code::EDITIONS;
 use yokecheck::outlet::words::{Device, Edition};
 use yokecheck::outlet::{Choices, Fact, Field, Gauge, Kind, Length, Outlet, Texts, Value, facts};
@@ -15,7 +18,7 @@ use yokecheck::rules::{
 };
 
 /// Random records for each rule.
-const CASES: usize = 400;
+const CASES: usize = 2000;
 /// Worlds tried for one record at most; records with more are drawn again.
 const WORLDS: usize = 60_000;
 
@@ -32,8 +35,17 @@ impl Random {
     }
 }
 
+/// Lengths round the limits of all rules, so that a limit which a rule does not declare is found too.
+fn lengths() -> Vec<i64> {
+    let limits: Vec<Length> = RULES.iter().flat_map(|rule| rule.limits).copied().collect();
+    let mut lengths: Vec<i64> = around(&limits).into_iter().map(Value::raw).collect();
+    lengths.sort_unstable();
+    lengths.dedup();
+    lengths
+}
+
 /// Every value that a fact could have, as far as the rule could tell them apart.
-fn values(rule: &Rule, field: Field) -> Vec<i64> {
+fn values(field: Field) -> Vec<i64> {
     fn raw<T: Value>(values: Vec<T>) -> Vec<i64> {
         values.into_iter().map(Value::raw).collect()
     }
@@ -46,17 +58,15 @@ fn values(rule: &Rule, field: Field) -> Vec<i64> {
         _ => {}
     }
     match field.kind() {
-        Kind::Text => vec![0],
+        Kind::Text | Kind::Volume | Kind::Date => vec![0],
         Kind::Count => (0..5).chain(31..34).collect(),
         Kind::Word(words) => (0..words.len() as i64).collect(),
         Kind::Words(words) => (0..1 << words.len()).collect(),
         Kind::YesNo => vec![1, 0],
-        Kind::Length => raw(around(rule.limits)),
-        Kind::Volume => vec![0],
+        Kind::Length => lengths(),
         Kind::Voltage => [120, 130, 208, 240, 277, 347, 480, 600].map(|v| v * 1000).to_vec(),
         Kind::Current => [10, 15, 20, 25, 30, 40, 45, 50, 60, 100, 125].map(|a| a * 1000).to_vec(),
         Kind::Awg => raw(Gauge::all()),
-        Kind::Date => vec![0],
         Kind::Configuration => raw(yokecheck::outlet::Configuration::all()),
     }
 }
@@ -84,11 +94,30 @@ fn fields(rule: &Rule) -> Vec<Field> {
     fields
 }
 
+/// The fields in any order, so that each of a rule with many fields is unknown as often as another.
+fn shuffled(mut fields: Vec<Field>, random: &mut Random) -> Vec<Field> {
+    for last in (1..fields.len()).rev() {
+        fields.swap(last, random.below(last + 1));
+    }
+    fields
+}
+
+/// The values that a schedule may record: those that an unknown fact is tried with, and now and then
+/// a device that is never tried.
+fn recorded_values(field: Field, random: &mut Random) -> Vec<i64> {
+    match field.kind() {
+        Kind::Word(words) if field == Field::Device && random.below(5) == 0 => {
+            (0..words.len() as i64).collect()
+        }
+        _ => values(field),
+    }
+}
+
 fn random_outlet(rule: &Rule, random: &mut Random) -> Outlet {
     let mut outlet = Outlet::absent(yokecheck::outlet::Origin::default());
     let mut unknown = 0;
-    for field in fields(rule) {
-        let choices = values(rule, field);
+    for field in shuffled(fields(rule), random) {
+        let choices = recorded_values(field, random);
         let known = Fact::Known(choices[random.below(choices.len())]);
         let fact = match random.below(10) {
             0 | 1 => Fact::Blank,
@@ -236,20 +265,22 @@ fn every_rule_of_outlets_answers_as_all_worlds_together() {
             continue;
         }
         let mut random = Random(rule.name.bytes().map(u64::from).sum());
-        let (mut compared, mut kinds) = (0, std::collections::BTreeMap::new());
+        let (mut drawn, mut compared, mut kinds) = (0, 0, std::collections::BTreeMap::new());
         while compared < CASES {
             let outlet = random_outlet(rule, &mut random);
             let tried: Vec<(Field, Vec<i64>)> = fields(rule)
                 .into_iter()
                 .filter(|field| is_tried(rule, *field, outlet.raw(*field)))
-                .map(|field| (field, values(rule, field)))
+                .map(|field| (field, values(field)))
                 .collect();
             let Some(worlds) = worlds(rule, &outlet, &tried, &mut explorer) else { continue };
-            compared += 1;
+            drawn += 1;
+            assert!(drawn < 20 * CASES, "{}: nearly every record draws an inference", rule.name);
             let verdict = judge(rule, &outlet, &mut explorer).verdict;
             if explorer.inferences().iter().next().is_some() {
                 continue;
             }
+            compared += 1;
             let (kind, missing) = combined(&tried, &worlds);
             assert_eq!(verdict.kind(), kind, "{} on {outlet:?}", rule.name);
             if let Verdict::Undetermined(named) = verdict {
@@ -272,7 +303,7 @@ fn rules_read_no_fact_that_they_do_not_declare() {
                 if outlet.raw(*field) == Fact::Absent && random.below(2) == 0 {
                     let choices = match field.kind() {
                         Kind::Length => vec![Length::INCH.0],
-                        _ => values(rule, *field),
+                        _ => values(*field),
                     };
                     outlet.set_raw(*field, Fact::Known(choices[random.below(choices.len())]));
                 }
@@ -282,5 +313,48 @@ fn rules_read_no_fact_that_they_do_not_declare() {
                 assert!(fields(rule).contains(&fact.field), "{} reads {:?}", rule.name, fact.field);
             }
         }
+    }
+}
+
+/// Whether moving one recorded length by its resolution changes the verdict, by trying every length.
+fn is_borderline(rule: &Rule, outlet: &Outlet, kind: VerdictKind, explorer: &mut Explorer) -> bool {
+    let measured = matches!(kind, VerdictKind::Violates | VerdictKind::Complies);
+    measured
+        && fields(rule).into_iter().filter(|field| field.kind() == Kind::Length).any(|field| {
+            let Fact::Known(value) = outlet.raw(field) else { return false };
+            let step = usual_resolution(field).0;
+            [value - step, value + step].into_iter().any(|moved| {
+                let mut other = outlet.clone();
+                other.set_raw(field, Fact::Known(moved));
+                judge(rule, &other, explorer).verdict.kind() != kind
+            })
+        })
+}
+
+#[test]
+fn a_verdict_is_borderline_when_a_length_moved_by_its_resolution_changes_it() {
+    let mut explorer = Explorer::default();
+    for rule in RULES.iter().filter(|rule| matches!(rule.check, Check::Outlet(_))) {
+        let lengths = fields(rule).into_iter().filter(|field| field.kind() == Kind::Length);
+        let lengths: Vec<Field> = lengths.collect();
+        let mut random = Random(11);
+        let mut found = [0, 0];
+        for _ in 0..CASES {
+            let mut outlet = random_outlet(rule, &mut random);
+            for field in &lengths {
+                if let Fact::Known(value) = outlet.raw(*field) {
+                    let step = usual_resolution(*field).0;
+                    let apart = [-step - 1, -step, 1 - step, 0, step - 1, step, step + 1];
+                    let moved = value + apart[random.below(apart.len())];
+                    outlet.set_raw(*field, Fact::Known(moved));
+                }
+            }
+            let judgement = judge(rule, &outlet, &mut explorer);
+            let wanted = is_borderline(rule, &outlet, judgement.verdict.kind(), &mut explorer);
+            assert_eq!(judgement.borderline, wanted, "{} on {outlet:?}", rule.name);
+            found[usize::from(wanted)] += 1;
+        }
+        let both = found.into_iter().all(|count| count > 0);
+        assert!(both || lengths.is_empty(), "{}: {found:?} are too alike", rule.name);
     }
 }
