@@ -4,7 +4,11 @@
 //! the model, and `verdict`; `missing` names the facts of an undetermined verdict and `borderline` says
 //! yes or no, where they are to be checked; `source` says where the case comes from and `note` what it
 //! shows. A column `case` joins the rows of a group: the first row of a case carries its verdict. A cell
-//! is read as a schedule's; an empty one is blank, a field without a column is absent.
+//! is read as a schedule's; an empty one is blank, a field without a column is absent. A row has as many
+//! cells as its table has columns, and the first row of a case names its source.
+
+#![expect(clippy::unwrap_used, reason = "a document that cannot be read fails the test")]
+#![expect(clippy::disallowed_methods, reason = "the documents are files")]
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -112,11 +116,43 @@ fn verdict(rule: &'static Rule, outlets: Vec<Outlet>, texts: Texts) -> Vec<Verdi
     run(outlets, texts, &options).verdicts
 }
 
-fn check_document(path: &Path, rule: &'static Rule) -> Vec<VerdictKind> {
+/// What a case should have come to and did not: nothing when it came out as written.
+fn differences(table: &Table, row: &[String], judged: &VerdictRow) -> Vec<String> {
+    let borderline = if judged.borderline { "yes" } else { "no" };
+    let (verdict, missing) = (judged.kind.word(), judged.missing.text());
+    [("verdict", verdict), ("missing", &missing), ("borderline", borderline)]
+        .into_iter()
+        .filter_map(|(column, came)| {
+            let wanted = table.get(row, column)?;
+            (wanted != came).then(|| format!("{column} `{came}`, written `{wanted}`"))
+        })
+        .collect()
+}
+
+/// What is wrong with the form of a table or of one of its cases, not with a verdict.
+fn check_form(table: &Table, path: &Path) {
+    let columns = &table.columns;
+    for needed in ["verdict", "source"] {
+        assert!(columns.iter().any(|name| name == needed), "{}: {needed}?", path.display());
+    }
+    for (line, row) in &table.rows {
+        assert_eq!(row.len(), columns.len(), "{}:{line}: cells", path.display());
+    }
+    for group in subjects(table) {
+        for (place, (line, row)) in group.iter().enumerate() {
+            for column in ["verdict", "source"] {
+                let filled = table.get(row, column).is_some_and(|cell| !cell.is_empty());
+                assert_eq!(filled, place == 0, "{}:{line}: {column}", path.display());
+            }
+        }
+    }
+}
+
+fn check_document(path: &Path, rule: &'static Rule, faults: &mut Vec<String>) -> Vec<VerdictKind> {
     let text = std::fs::read_to_string(path).unwrap();
     let mut kinds = Vec::new();
     for table in tables(&text) {
-        assert!(table.columns.iter().any(|name| name == "verdict"), "{}", path.display());
+        check_form(&table, path);
         for group in subjects(&table) {
             let (line, first) = group[0];
             let place = format!("{}:{line}", path.display());
@@ -128,15 +164,8 @@ fn check_document(path: &Path, rule: &'static Rule) -> Vec<VerdictKind> {
             }
             let judged = verdict(rule, outlets, texts);
             assert_eq!(judged.len(), 1, "{place}: the rows of a case form one subject");
-            let wanted = table.get(first, "verdict").unwrap();
-            let missing = judged[0].missing.text();
-            assert_eq!(judged[0].kind.word(), wanted, "{place}: {}, missing {missing}", rule.name);
-            if let Some(names) = table.get(first, "missing") {
-                assert_eq!(missing, names, "{place}: missing facts");
-            }
-            if let Some(borderline) = table.get(first, "borderline") {
-                assert_eq!(judged[0].borderline, borderline == "yes", "{place}: borderline");
-            }
+            let differences = differences(&table, first, &judged[0]);
+            faults.extend(differences.into_iter().map(|fault| format!("{place}: {fault}")));
             kinds.push(judged[0].kind);
         }
     }
@@ -145,16 +174,18 @@ fn check_document(path: &Path, rule: &'static Rule) -> Vec<VerdictKind> {
 
 #[test]
 fn every_case_of_every_document_comes_out_as_written() {
+    let mut different = Vec::new();
     for path in documents() {
         let name = path.file_stem().unwrap().to_string_lossy().replace('_', "-");
         let rule = rule_named(&name).unwrap_or_else(|| panic!("no rule for {}", path.display()));
-        let kinds = check_document(&path, rule);
+        let kinds = check_document(&path, rule, &mut different);
         for kind in [VerdictKind::Complies, VerdictKind::Undetermined, VerdictKind::NotApplicable] {
             assert!(kinds.contains(&kind), "{}: no case is {}", path.display(), kind.word());
         }
         let faults = [VerdictKind::Violates, VerdictKind::Authority];
         assert!(faults.iter().any(|kind| kinds.contains(kind)), "{}: no fault", path.display());
     }
+    assert!(different.is_empty(), "came out otherwise:\n{}", different.join("\n"));
 }
 
 #[test]

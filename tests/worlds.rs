@@ -5,6 +5,9 @@
 //! Here every value of every vocabulary is tried instead, all facts at once, each world is decided with
 //! nothing unknown, and the verdicts are combined as the catalogue defines.
 
+#![expect(clippy::unwrap_used, reason = "a number drawn below a count fits")]
+#![expect(clippy::cast_possible_wrap, reason = "vocabularies are short")]
+
 use yokecheck::code::EDITIONS;
 use yokecheck::outlet::words::{Device, Edition};
 use yokecheck::outlet::{Choices, Fact, Field, Gauge, Kind, Length, Outlet, Texts, Value, facts};
@@ -15,7 +18,7 @@ use yokecheck::rules::{
 };
 
 /// Random records for each rule.
-const CASES: usize = 600;
+const CASES: usize = 800;
 /// Worlds tried for one record at most; records with more are drawn again.
 const WORLDS: usize = 60_000;
 
@@ -32,8 +35,17 @@ impl Random {
     }
 }
 
+/// Lengths round the limits of all rules, so that a limit which a rule does not declare is found too.
+fn lengths() -> Vec<i64> {
+    let limits: Vec<Length> = RULES.iter().flat_map(|rule| rule.limits).copied().collect();
+    let mut lengths: Vec<i64> = around(&limits).into_iter().map(Value::raw).collect();
+    lengths.sort_unstable();
+    lengths.dedup();
+    lengths
+}
+
 /// Every value that a fact could have, as far as the rule could tell them apart.
-fn values(rule: &Rule, field: Field) -> Vec<i64> {
+fn values(field: Field) -> Vec<i64> {
     fn raw<T: Value>(values: Vec<T>) -> Vec<i64> {
         values.into_iter().map(Value::raw).collect()
     }
@@ -46,25 +58,23 @@ fn values(rule: &Rule, field: Field) -> Vec<i64> {
         _ => {}
     }
     match field.kind() {
-        Kind::Text => vec![0],
+        Kind::Text | Kind::Volume | Kind::Date => vec![0],
         Kind::Count => (0..5).chain(31..34).collect(),
         Kind::Word(words) => (0..words.len() as i64).collect(),
         Kind::Words(words) => (0..1 << words.len()).collect(),
         Kind::YesNo => vec![1, 0],
-        Kind::Length => raw(around(rule.limits)),
-        Kind::Volume => vec![0],
+        Kind::Length => lengths(),
         Kind::Voltage => [120, 130, 208, 240, 277, 347, 480, 600].map(|v| v * 1000).to_vec(),
         Kind::Current => [10, 15, 20, 25, 30, 40, 45, 50, 60, 100, 125].map(|a| a * 1000).to_vec(),
         Kind::Awg => raw(Gauge::all()),
-        Kind::Date => vec![0],
         Kind::Configuration => raw(yokecheck::outlet::Configuration::all()),
     }
 }
 
 /// The values with which an unknown fact of a record is tried: configurations only as far as they agree
 /// with the rated amperes and volts that the record has.
-fn tried_values(rule: &Rule, outlet: &Outlet, field: Field) -> Vec<i64> {
-    let mut values = values(rule, field);
+fn tried_values(outlet: &Outlet, field: Field) -> Vec<i64> {
+    let mut values = values(field);
     if field == Field::Configuration {
         let amps = outlet.get(facts::DEVICE_AMPS).known();
         let volts = outlet.get(facts::DEVICE_VOLTS).known().map(|volts| volts.0 / 1000);
@@ -130,6 +140,25 @@ fn fields(rule: &Rule) -> Vec<Field> {
     fields
 }
 
+/// The fields in any order, so that each of a rule with many fields is unknown as often as another.
+fn shuffled(mut fields: Vec<Field>, random: &mut Random) -> Vec<Field> {
+    for last in (1..fields.len()).rev() {
+        fields.swap(last, random.below(last + 1));
+    }
+    fields
+}
+
+/// The values that a schedule may record: those that an unknown fact is tried with, and now and then
+/// a device that is never tried.
+fn recorded_values(field: Field, random: &mut Random) -> Vec<i64> {
+    match field.kind() {
+        Kind::Word(words) if field == Field::Device && random.below(5) == 0 => {
+            (0..words.len() as i64).collect()
+        }
+        _ => values(field),
+    }
+}
+
 /// Values with which rules reach an outlet: random words alone would seldom meet.
 fn telling(rule: &Rule, field: Field) -> Vec<i64> {
     fn raw<T: Value>(values: &[T]) -> Vec<i64> {
@@ -165,15 +194,19 @@ fn telling(rule: &Rule, field: Field) -> Vec<i64> {
         }
         Field::GroundPresent => vec![0],
         _ if field.kind() == Kind::YesNo && rule.heeds.contains(&field) => vec![0],
-        _ => values(rule, field),
+        _ => values(field),
     }
 }
 
 fn random_outlet(rule: &Rule, random: &mut Random) -> Outlet {
     let mut outlet = Outlet::absent(yokecheck::outlet::Origin::default());
     let mut unknown = 0;
-    for field in fields(rule) {
-        let choices = if random.below(3) == 0 { values(rule, field) } else { telling(rule, field) };
+    for field in shuffled(fields(rule), random) {
+        let choices = if random.below(3) == 0 {
+            recorded_values(field, random)
+        } else {
+            telling(rule, field)
+        };
         let known = Fact::Known(choices[random.below(choices.len())]);
         let fact = match random.below(16) {
             0 | 1 => Fact::Blank,
@@ -224,10 +257,10 @@ impl World {
 /// Whether the system of a world can give its volts on its conductors, where one of them is tried. With
 /// a GFCI the rules do not look for such contradictions, so they are looked for here.
 fn is_possible(known: &Outlet, tried: &[(Field, Vec<i64>)]) -> bool {
-    use yokecheck::outlet::words::System;
+    use yokecheck::outlet::words::{Conductor, System};
     let is_tried = |field| tried.iter().any(|(one, _)| *one == field);
     let Some(system) = known.get(facts::SYSTEM).known() else { return true };
-    let (given, to_neutral): (&[i64], Option<i64>) = match system {
+    let (possible, to_neutral): (&[i64], Option<i64>) = match system {
         System::SplitPhase120 => (&[120, 240], Some(120)),
         System::Wye208 => (&[120, 208], Some(120)),
         System::Wye480 => (&[277, 480], Some(277)),
@@ -238,7 +271,7 @@ fn is_possible(known: &Outlet, tried: &[(Field, Vec<i64>)]) -> bool {
     };
     let volts = known.get(facts::VOLTS).known().map(|volts| volts.0 / 1000);
     let volts_tried = is_tried(Field::Volts) || is_tried(Field::System);
-    if volts_tried && volts.is_some_and(|volts| !given.contains(&volts)) {
+    if volts_tried && volts.is_some_and(|volts| !possible.contains(&volts)) {
         return false;
     }
     let (Some(volts), Some(phases)) = (volts, known.get(facts::PHASES).known()) else {
@@ -247,13 +280,12 @@ fn is_possible(known: &Outlet, tried: &[(Field, Vec<i64>)]) -> bool {
     if !volts_tried && !is_tried(Field::Phases) {
         return true;
     }
-    use yokecheck::outlet::words::Conductor;
     let all_there = phases.iter().all(|conductor| system.conductors().contains(&conductor));
     let hots: Vec<Conductor> = phases.hots().collect();
     let gives = match hots.as_slice() {
         [Conductor::B] if system == System::HighLeg240 => Some(208),
         [_] => to_neutral,
-        _ => given.last().copied(),
+        _ => possible.last().copied(),
     };
     all_there && gives == Some(volts)
 }
@@ -361,28 +393,30 @@ fn every_rule_of_outlets_answers_as_all_worlds_together() {
             continue;
         }
         let mut random = Random(rule.name.bytes().map(u64::from).sum());
-        let (mut compared, mut kinds) = (0, std::collections::BTreeMap::new());
+        let (mut drawn, mut compared, mut kinds) = (0, 0, std::collections::BTreeMap::new());
         while compared < CASES {
             let outlet = random_outlet(rule, &mut random);
             let tried: Vec<(Field, Vec<i64>)> = fields(rule)
                 .into_iter()
                 .filter(|field| is_tried(rule, *field, outlet.raw(*field)))
-                .map(|field| (field, tried_values(rule, &outlet, field)))
+                .map(|field| (field, tried_values(&outlet, field)))
                 .filter(|(_, values)| !values.is_empty())
                 .collect();
             if asked_in_some_editions_only(&outlet, &tried) {
                 continue;
             }
             let Some(worlds) = worlds(rule, &outlet, &tried, &mut explorer) else { continue };
+            drawn += 1;
             let impossible = worlds.iter().all(|world| matches!(world, World::Impossible(_)));
             if impossible && rule.name.starts_with("gfci") {
                 continue;
             }
-            compared += 1;
+            assert!(drawn < 60 * CASES, "{}: nearly every record draws an inference", rule.name);
             let verdict = judge(rule, &outlet, &mut explorer).verdict;
             if explorer.inferences().iter().next().is_some() {
                 continue;
             }
+            compared += 1;
             let (kind, missing) = combined(&tried, &worlds);
             assert_eq!(verdict.kind(), kind, "{} on {outlet:?}", rule.name);
             // The rules for ground faults ask for phases only where volts and system leave them open.
@@ -411,7 +445,7 @@ fn rules_read_no_fact_that_they_do_not_declare() {
                 if outlet.raw(*field) == Fact::Absent && random.below(2) == 0 {
                     let choices = match field.kind() {
                         Kind::Length => vec![Length::INCH.0],
-                        _ => values(rule, *field),
+                        _ => values(*field),
                     };
                     outlet.set_raw(*field, Fact::Known(choices[random.below(choices.len())]));
                 }
@@ -421,5 +455,48 @@ fn rules_read_no_fact_that_they_do_not_declare() {
                 assert!(fields(rule).contains(&fact.field), "{} reads {:?}", rule.name, fact.field);
             }
         }
+    }
+}
+
+/// Whether moving one recorded length by its resolution changes the verdict, by trying every length.
+fn is_borderline(rule: &Rule, outlet: &Outlet, kind: VerdictKind, explorer: &mut Explorer) -> bool {
+    let measured = matches!(kind, VerdictKind::Violates | VerdictKind::Complies);
+    measured
+        && fields(rule).into_iter().filter(|field| field.kind() == Kind::Length).any(|field| {
+            let Fact::Known(value) = outlet.raw(field) else { return false };
+            let step = usual_resolution(field).0;
+            [value - step, value + step].into_iter().any(|moved| {
+                let mut other = outlet.clone();
+                other.set_raw(field, Fact::Known(moved));
+                judge(rule, &other, explorer).verdict.kind() != kind
+            })
+        })
+}
+
+#[test]
+fn a_verdict_is_borderline_when_a_length_moved_by_its_resolution_changes_it() {
+    let mut explorer = Explorer::default();
+    for rule in RULES.iter().filter(|rule| matches!(rule.check, Check::Outlet(_))) {
+        let lengths = fields(rule).into_iter().filter(|field| field.kind() == Kind::Length);
+        let lengths: Vec<Field> = lengths.collect();
+        let mut random = Random(11);
+        let mut found = [0, 0];
+        for _ in 0..CASES {
+            let mut outlet = random_outlet(rule, &mut random);
+            for field in &lengths {
+                if let Fact::Known(value) = outlet.raw(*field) {
+                    let step = usual_resolution(*field).0;
+                    let apart = [-step - 1, -step, 1 - step, 0, step - 1, step, step + 1];
+                    let moved = value + apart[random.below(apart.len())];
+                    outlet.set_raw(*field, Fact::Known(moved));
+                }
+            }
+            let judgement = judge(rule, &outlet, &mut explorer);
+            let wanted = is_borderline(rule, &outlet, judgement.verdict.kind(), &mut explorer);
+            assert_eq!(judgement.borderline, wanted, "{} on {outlet:?}", rule.name);
+            found[usize::from(wanted)] += 1;
+        }
+        let both = found.into_iter().all(|count| count > 0);
+        assert!(both || lengths.is_empty(), "{}: {found:?} are too alike", rule.name);
     }
 }

@@ -286,7 +286,14 @@ impl Rule {
             });
         }
         match self.check {
-            Check::Group(judge) => governed(judge, subject, explorer),
+            Check::Group(judge) if subject.editions.iter().all(in_force) => {
+                judge(subject, explorer)
+            }
+            Check::Group(judge) => {
+                let editions: Vec<Edition> =
+                    subject.editions.iter().copied().filter(in_force).collect();
+                waiting_for_edition(judge(Subject { editions: &editions, ..subject }, explorer))
+            }
             Check::Outlet(check) if subject.editions.iter().all(in_force) => {
                 explorer.explore(subject, moved, &check)
             }
@@ -302,29 +309,16 @@ impl Rule {
     }
 }
 
-/// The verdict on a group. Where some of its rows are under another code, either may govern the group.
-fn governed(
-    judge: fn(Subject<'_>, &mut Explorer) -> Verdict,
-    subject: Subject<'_>,
-    explorer: &mut Explorer,
-) -> Verdict {
-    if !subject.editions.contains(&Edition::Other) {
-        return judge(subject, explorer);
-    }
-    let ours: Vec<Edition> =
-        subject.editions.iter().copied().filter(|edition| *edition != Edition::Other).collect();
-    match judge(Subject { editions: &ours, ..subject }, explorer) {
-        fine @ (Verdict::Complies | Verdict::NotApplicable(_)) => fine,
-        Verdict::Undetermined(mut missing) => {
-            missing.add_field(Field::Edition);
-            Verdict::Undetermined(missing)
-        }
-        Verdict::Violates(_) | Verdict::Authority(_) => {
-            let mut missing = Missing::default();
-            missing.add_field(Field::Edition);
-            Verdict::Undetermined(missing)
-        }
-    }
+/// The verdict on a group when one of its rows is under an edition without the rule: what the others
+/// find hangs on which edition governs.
+fn waiting_for_edition(verdict: Verdict) -> Verdict {
+    let mut missing = match verdict {
+        Verdict::Complies | Verdict::NotApplicable(_) => return verdict,
+        Verdict::Violates(_) | Verdict::Authority(_) => Missing::default(),
+        Verdict::Undetermined(missing) => missing,
+    };
+    missing.add_field(Field::Edition);
+    Verdict::Undetermined(missing)
 }
 
 /// How finely a length is measured where a mapping does not say: 1/32 in for set-backs and gaps,

@@ -318,6 +318,11 @@ impl Inferences {
         self.0 |= 1 << inference as u8;
     }
 
+    /// Adds all of another set.
+    pub const fn extend(&mut self, other: Self) {
+        self.0 |= other.0;
+    }
+
     /// Those that were drawn.
     pub fn iter(self) -> impl Iterator<Item = Inference> {
         Inference::ALL.into_iter().filter(move |one| self.0 & (1 << *one as u8) != 0)

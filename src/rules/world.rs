@@ -161,6 +161,11 @@ impl Explorer {
         self.evidence = evidence;
     }
 
+    /// Replaces the conclusions that were drawn, for the same reason.
+    pub const fn set_inferences(&mut self, inferences: Inferences) {
+        self.inferences = inferences;
+    }
+
     /// Sets the evidence of a verdict aside while others are tried.
     pub(super) const fn park(&mut self) -> Inferences {
         std::mem::swap(&mut self.evidence, &mut self.parked_evidence);

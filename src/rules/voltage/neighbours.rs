@@ -3,7 +3,7 @@
 use crate::outlet::words::{Barrier, Device};
 use crate::outlet::{Fact, Field, facts};
 use crate::rules::questions;
-use crate::rules::verdict::{FactRef, Missing, Verdict, VerdictKind};
+use crate::rules::verdict::{FactRef, Inferences, Missing, Verdict, VerdictKind};
 use crate::rules::world::{Answer, Explorer, Subject, World};
 
 use super::pair;
@@ -39,12 +39,38 @@ pub(super) fn judge(subject: Subject<'_>, explorer: &mut Explorer, wanted: Wante
     for pair in pairs {
         let verdict = judge_pair(pair, subject, explorer, wanted);
         if verdict.kind() != VerdictKind::NotApplicable {
-            judged.push((verdict, members_of(pair, explorer)));
+            let evidence = members_of(pair, explorer);
+            judged.push(Judged { verdict, evidence, inferences: explorer.inferences() });
         }
     }
-    let (verdict, evidence) = if ordered { worst(&judged) } else { agreed(&judged) };
-    explorer.set_evidence(evidence);
+    let verdict = if ordered { worst(&judged) } else { agreed(&judged) };
+    tell_of_faulty_pairs(&judged, explorer);
     verdict
+}
+
+/// A pair with a device of the kind that the rule looks at, and what its verdict rests on.
+struct Judged {
+    verdict: Verdict,
+    evidence: Vec<FactRef>,
+    inferences: Inferences,
+}
+
+/// The evidence of a box names every pair that is not in order; all of them where all are.
+fn tell_of_faulty_pairs(judged: &[Judged], explorer: &mut Explorer) {
+    let in_order = |pair: &Judged| pair.verdict.kind() == VerdictKind::Complies;
+    let all_in_order = judged.iter().all(in_order);
+    let mut evidence = Vec::new();
+    let mut inferences = Inferences::default();
+    for pair in judged.iter().filter(|pair| all_in_order || !in_order(pair)) {
+        for fact in &pair.evidence {
+            if !evidence.contains(fact) {
+                evidence.push(*fact);
+            }
+        }
+        inferences.extend(pair.inferences);
+    }
+    explorer.set_evidence(evidence);
+    explorer.set_inferences(inferences);
 }
 
 /// The neighbouring pairs, and whether they are known to be neighbours: in a larger box in which a gang
@@ -155,45 +181,38 @@ const WORST_FIRST: [VerdictKind; 4] = [
     VerdictKind::Complies,
 ];
 
-type Judged = [(Verdict, Vec<FactRef>)];
-
 const NO_PAIR: Verdict = Verdict::NotApplicable("no such devices stand side by side");
 
-/// The worst verdict; the evidence of all pairs that have it. Undetermined pairs join what they miss.
-fn worst(judged: &Judged) -> (Verdict, Vec<FactRef>) {
-    let of_kind = |kind| judged.iter().filter(move |(verdict, _)| verdict.kind() == kind);
-    let Some(kind) = WORST_FIRST.into_iter().find(|kind| of_kind(*kind).next().is_some()) else {
-        return (NO_PAIR, Vec::new());
+/// The worst verdict. Undetermined pairs join what they miss.
+fn worst(judged: &[Judged]) -> Verdict {
+    let of_kind = |kind| {
+        judged.iter().map(|pair| &pair.verdict).filter(move |verdict| verdict.kind() == kind)
     };
-    let mut evidence: Vec<FactRef> = Vec::new();
-    for fact in of_kind(kind).flat_map(|(_, facts)| facts) {
-        if !evidence.contains(fact) {
-            evidence.push(*fact);
-        }
-    }
+    let Some(kind) = WORST_FIRST.into_iter().find(|kind| of_kind(*kind).next().is_some()) else {
+        return NO_PAIR;
+    };
     if kind == VerdictKind::Undetermined {
-        return (Verdict::Undetermined(missing_of(judged)), evidence);
+        return Verdict::Undetermined(missing_of(judged));
     }
-    let verdict = of_kind(kind).map(|(verdict, _)| verdict).max_by_key(|verdict| volts(verdict));
-    (verdict.cloned().unwrap_or(NO_PAIR), evidence)
+    of_kind(kind).max_by_key(|verdict| volts(verdict)).cloned().unwrap_or(NO_PAIR)
 }
 
 /// The verdict that all candidate pairs share; else the gangs decide.
-fn agreed(judged: &Judged) -> (Verdict, Vec<FactRef>) {
-    let same = judged.windows(2).all(|pair| pair[0].0.kind() == pair[1].0.kind());
+fn agreed(judged: &[Judged]) -> Verdict {
+    let same = judged.windows(2).all(|pair| pair[0].verdict.kind() == pair[1].verdict.kind());
     if same {
         return worst(judged);
     }
     let mut missing = missing_of(judged);
     missing.add_field(Field::Gang);
-    (Verdict::Undetermined(missing), Vec::new())
+    Verdict::Undetermined(missing)
 }
 
-fn missing_of(judged: &Judged) -> Missing {
+fn missing_of(judged: &[Judged]) -> Missing {
     let mut all = Missing::default();
-    for (verdict, _) in judged {
-        if let Verdict::Undetermined(missing) = verdict {
-            all.extend(*missing);
+    for pair in judged {
+        if let Verdict::Undetermined(missing) = pair.verdict {
+            all.extend(missing);
         }
     }
     all

@@ -96,13 +96,10 @@ fn voltage(world: &mut World<'_>, devices: Devices) -> Voltage {
     if supplies == Supplies::One && left != right {
         return Voltage::None(world.waits_for(&[Field::System]));
     }
-    let one = match conductors(world, 0, left, devices) {
-        Ok(conductors) => conductors,
-        Err(answer) => return Voltage::None(answer),
-    };
-    let other = match conductors(world, 1, right, devices) {
-        Ok(conductors) => conductors,
-        Err(answer) => return Voltage::None(answer),
+    let circuits = [conductors(world, 0, left, devices), conductors(world, 1, right, devices)];
+    let (one, other) = match circuits {
+        [Ok(one), Ok(other)] => (one, other),
+        [Err(answer), _] | [_, Err(answer)] => return Voltage::None(answer),
     };
     if supplies == Supplies::Assumed && left == right {
         world.infer(Inference::OneSupply);
