@@ -5,3 +5,4 @@ pub mod code;
 pub mod mapping;
 pub mod outlet;
 pub mod rules;
+pub mod statistics;
