@@ -4,5 +4,6 @@ pub mod audit;
 pub mod code;
 pub mod mapping;
 pub mod outlet;
+pub mod report;
 pub mod rules;
 pub mod statistics;
