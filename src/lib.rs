@@ -5,4 +5,6 @@ pub mod code;
 pub mod ingest;
 pub mod mapping;
 pub mod outlet;
+pub mod report;
 pub mod rules;
+pub mod statistics;

@@ -6,6 +6,7 @@
 //! file.
 
 pub mod finding;
+pub mod place;
 pub mod run;
 pub mod selection;
 pub mod share;
@@ -14,6 +15,7 @@ pub mod tally;
 pub mod wording;
 
 pub use finding::{Crash, Finding, Gap, VerdictRow, Waiting};
+pub use place::Place;
 pub use run::{Audit, Options, run};
 pub use selection::{Selection, UnknownRule};
 pub use share::Disagreement;

@@ -1,0 +1,106 @@
+//! Texts that more than one report needs: where a finding stands, what is wrong, which cells say so.
+
+use crate::audit::finding::{Finding, FindingAnswer};
+use crate::outlet::words::Edition;
+use crate::outlet::{Origin, Word as _};
+use crate::rules::Inference;
+use crate::statistics::natural::{FloorKey, NaturalKey};
+
+use super::context::Report;
+
+/// Separator of lists in the CSV files.
+pub const LIST: &str = ";";
+
+/// What is wrong, or the question, with the conclusions that were drawn; without the figures.
+pub fn wrong(finding: &Finding) -> String {
+    let what = match &finding.answer {
+        FindingAnswer::Violates(violation) => violation.what,
+        FindingAnswer::Authority(question) => question,
+    };
+    let drawn = finding.inferences.iter().map(Inference::sentence);
+    std::iter::once(what).chain(drawn).collect::<Vec<_>>().join("; ")
+}
+
+/// The years of editions, joined.
+pub fn years(editions: &[Edition], separator: &str) -> String {
+    editions.iter().map(|edition| edition.word()).collect::<Vec<_>>().join(separator)
+}
+
+/// Yes or no.
+pub const fn yes_no(yes: bool) -> &'static str {
+    if yes { "yes" } else { "no" }
+}
+
+/// A count with its noun: `1 outlet`, `2 outlets`.
+pub fn counted(count: u64, one: &str, more: &str) -> String {
+    format!("{} {}", grouped(count), if count == 1 { one } else { more })
+}
+
+/// A number with its thousands parted.
+pub fn grouped(number: u64) -> String {
+    let digits = number.to_string();
+    let mut text = String::new();
+    for (place, digit) in digits.chars().enumerate() {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+impl Report<'_> {
+    /// The cells that a finding rests on, each once, in the order of the evidence.
+    pub fn cells(&self, finding: &Finding) -> Vec<String> {
+        let mut cells = Vec::new();
+        for (place, field) in &finding.evidence {
+            let origin = self.audit.outlet(*place).origin;
+            if let Some(cell) = self.account.cell(origin, *field)
+                && !cells.contains(&cell)
+            {
+                cells.push(cell);
+            }
+        }
+        cells
+    }
+
+    /// Where a row stands: `file | sheet | row`, without the sheet for a text file.
+    pub fn source(&self, origin: Origin) -> String {
+        let path = self.account.path(origin);
+        match self.account.sheet_name(origin) {
+            "" => format!("{path} | row {}", origin.row),
+            sheet => format!("{path} | {sheet} | row {}", origin.row),
+        }
+    }
+
+    /// Where a finding stands, down to its cells: `file | sheet | row | cells`.
+    pub fn source_cells(&self, finding: &Finding) -> String {
+        let source = self.source(self.audit.outlet(finding.first()).origin);
+        let cells = self.cells(finding);
+        if cells.is_empty() { source } else { format!("{source} | {}", cells.join(", ")) }
+    }
+
+    /// Sorts things by the walk through the buildings: building, floor, room, then their rows.
+    pub fn in_walking_order<T>(&self, mut things: Vec<T>, outlet: impl Fn(&T) -> u32) -> Vec<T> {
+        things.sort_by_cached_key(|thing| {
+            let first = outlet(thing);
+            let place = self.audit.place(first);
+            let building = NaturalKey::of(place.building);
+            (building, FloorKey::of(place.floor), NaturalKey::of(place.room), first)
+        });
+        things
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_are_parted() {
+        assert_eq!(grouped(0), "0");
+        assert_eq!(grouped(999), "999");
+        assert_eq!(grouped(1_234_567), "1,234,567");
+        assert_eq!(counted(1, "outlet", "outlets"), "1 outlet");
+    }
+}

@@ -1,0 +1,352 @@
+//! Writes the plan of a sheet: rows from top to bottom, on as many sheets as they need.
+
+use rust_xlsxwriter::{
+    Chart, ChartAxisCrossing, ChartFont, ChartFormat, ChartLegendPosition, ChartSolidFill,
+    ChartType, ExcelDateTime, Format, Url, Workbook, Worksheet, XlsxError,
+};
+
+use super::measure::{LINE_HEIGHT, fitting, height, lines, text_span, widths};
+use super::plan::{Bars, Block, Cell, Paper, Plan, Table};
+use super::styles::{Styles, colour};
+use super::{Limits, Stamp};
+
+/// Characters that a link holds at most.
+const LINK_LIMIT: usize = 2079;
+/// Rows at the top that may stay in sight: more would leave no room to scroll.
+const FROZEN_ROWS: u32 = 6;
+/// Numbers of the paper sizes in the file format.
+const LETTER: u8 = 1;
+const TABLOID: u8 = 3;
+/// Per cent at which an upright page holds the columns of the summary.
+const UPRIGHT_SCALE: u16 = 76;
+/// Characters that the header or footer of a page holds at most.
+const PAGE_LINE_LIMIT: usize = 255;
+
+/// Writes a plan to the end of the workbook.
+pub(super) fn write(
+    plan: &Plan<'_>,
+    workbook: &mut Workbook,
+    styles: &Styles,
+    limits: Limits,
+    stamp: &Stamp,
+) -> Result<(), XlsxError> {
+    let widths = widths(plan);
+    let sheet = new_sheet(workbook, plan)?;
+    let mut layout = Layout {
+        plan,
+        workbook,
+        styles,
+        limits,
+        stamp,
+        widths,
+        sheet,
+        row: 0,
+        part: 1,
+        links: 0,
+        breaks: Vec::new(),
+        table: None,
+    };
+    let before = std::iter::once(None).chain(plan.blocks.iter().map(Some));
+    for (block, before) in plan.blocks.iter().zip(before) {
+        layout.gap(before, block);
+        layout.block(block)?;
+    }
+    layout.finish()?;
+    let Layout { sheet, .. } = layout;
+    workbook.push_worksheet(sheet);
+    Ok(())
+}
+
+/// Registers are long and are streamed; a sheet with a chart is kept, since the chart reads it.
+fn new_sheet(workbook: &mut Workbook, plan: &Plan<'_>) -> Result<Worksheet, XlsxError> {
+    let charted = plan.blocks.iter().any(|block| matches!(block, Block::Chart(_)));
+    if charted { Ok(Worksheet::new()) } else { workbook.new_worksheet_with_constant_memory() }
+}
+
+/// Where a table stands on its sheet: its header and its last row.
+#[derive(Clone, Copy)]
+struct Stand {
+    header: u32,
+    last: u32,
+    columns: u16,
+}
+
+struct Layout<'p, 'w> {
+    plan: &'p Plan<'p>,
+    workbook: &'w mut Workbook,
+    styles: &'p Styles,
+    limits: Limits,
+    stamp: &'p Stamp,
+    widths: Vec<f64>,
+    sheet: Worksheet,
+    row: u32,
+    part: u32,
+    links: usize,
+    /// The first rows of new pages.
+    breaks: Vec<u32>,
+    /// The last table on this sheet.
+    table: Option<Stand>,
+}
+
+impl Layout<'_, '_> {
+    /// Leaves a row free between blocks that do not belong together.
+    fn gap(&mut self, before: Option<&Block<'_>>, block: &Block<'_>) {
+        let together = match (before, block) {
+            (None | Some(Block::Heading(_) | Block::PageBreak), _)
+            | (Some(Block::Paragraph(_)), Block::Paragraph(_)) => true,
+            _ => self.row == 0,
+        };
+        if !together {
+            self.next_row();
+        }
+    }
+
+    fn block(&mut self, block: &Block<'_>) -> Result<(), XlsxError> {
+        let styles = self.styles;
+        match block {
+            Block::Title(text) => self.line(text, &styles.title, 27.0),
+            Block::Heading(text) => self.line(text, &styles.heading, 20.0),
+            Block::Paragraph(text) => self.running(text, &styles.paragraph),
+            Block::Warning(text) => self.running(text, &styles.warning),
+            Block::Pairs(pairs) => pairs.iter().try_for_each(|(name, value)| {
+                self.room(1)?;
+                self.sheet.write_string_with_format(self.row, 0, *name, &self.styles.name)?;
+                let format = styles.of_value(value);
+                self.cell(1, value, format)?;
+                self.next_row();
+                Ok(())
+            }),
+            Block::Table(table) => self.table(table),
+            Block::Chart(bars) => self.chart(bars),
+            Block::PageBreak => {
+                self.breaks.push(self.row);
+                Ok(())
+            }
+        }
+    }
+
+    fn line(&mut self, text: &str, format: &Format, height: f64) -> Result<(), XlsxError> {
+        self.room(1)?;
+        self.sheet.set_row_height(self.row, height)?;
+        self.sheet.write_string_with_format(self.row, 0, fitting(text), format)?;
+        self.next_row();
+        Ok(())
+    }
+
+    /// Text across columns, as high as it needs: merged cells do not fit themselves.
+    fn running(&mut self, text: &str, format: &Format) -> Result<(), XlsxError> {
+        self.room(1)?;
+        let (span, width) = text_span(&self.widths);
+        self.sheet.set_row_height(self.row, f64::from(lines(text, width)) * LINE_HEIGHT + 3.0)?;
+        if span > 1 {
+            let last = span - 1;
+            self.sheet.merge_range(self.row, 0, self.row, last, &fitting(text), format)?;
+        } else {
+            self.sheet.write_string_with_format(self.row, 0, fitting(text), format)?;
+        }
+        self.next_row();
+        Ok(())
+    }
+
+    fn table(&mut self, table: &Table<'_>) -> Result<(), XlsxError> {
+        self.room(2)?;
+        self.header(table)?;
+        if table.rows == 0 {
+            self.cell(0, &Cell::Note(table.empty), &self.styles.value)?;
+            self.next_row();
+        }
+        for row in 0..table.rows {
+            if self.row >= self.limits.rows {
+                self.next_sheet()?;
+                self.header(table)?;
+            }
+            let cells = (table.row)(row);
+            self.fit(cells.iter().map(Cell::wrapping))?;
+            for (cell, column) in cells.iter().zip(0..) {
+                self.cell(column, cell, self.styles.of(cell))?;
+            }
+            if let Some(stand) = &mut self.table {
+                stand.last = self.row;
+            }
+            self.next_row();
+        }
+        Ok(())
+    }
+
+    fn header(&mut self, table: &Table<'_>) -> Result<(), XlsxError> {
+        self.fit(table.columns.iter().map(|column| column.header))?;
+        let first = if table.rows > 0 { (table.row)(0) } else { Vec::new() };
+        for (column, place) in table.columns.iter().zip(0..) {
+            let figures = first.get(usize::from(place)).is_some_and(Cell::is_figure);
+            let format = if figures { &self.styles.figure_header } else { &self.styles.header };
+            self.sheet.write_string_with_format(self.row, place, column.header, format)?;
+        }
+        let columns = u16::try_from(table.columns.len()).unwrap_or(u16::MAX);
+        self.table = Some(Stand { header: self.row, last: self.row, columns });
+        self.next_row();
+        Ok(())
+    }
+
+    /// Makes the row as high as its texts need: programs do not do so by themselves.
+    fn fit<'t>(&mut self, texts: impl Iterator<Item = &'t str>) -> Result<(), XlsxError> {
+        if let Some(height) = height(texts.zip(self.widths.iter().copied())) {
+            self.sheet.set_row_height(self.row, height)?;
+        }
+        Ok(())
+    }
+
+    fn cell(&mut self, column: u16, cell: &Cell, format: &Format) -> Result<(), XlsxError> {
+        let row = self.row;
+        match cell {
+            Cell::Blank => self.sheet.write_blank(row, column, format)?,
+            Cell::Text(text) | Cell::Strong(text) => {
+                self.sheet.write_string_with_format(row, column, fitting(text), format)?
+            }
+            Cell::Faint(text) | Cell::NoShare(text) | Cell::Note(text) => {
+                self.sheet.write_string_with_format(row, column, *text, format)?
+            }
+            #[expect(clippy::cast_precision_loss, reason = "a spreadsheet holds doubles only")]
+            Cell::Count(count) => {
+                self.sheet.write_number_with_format(row, column, *count as f64, format)?
+            }
+            Cell::Share(share) => {
+                self.sheet.write_number_with_format(row, column, *share, format)?
+            }
+            Cell::Date(date) => match excel_date(*date) {
+                Some(day) => self.sheet.write_datetime_with_format(row, column, &day, format)?,
+                None => {
+                    self.sheet.write_string_with_format(row, column, date.to_string(), format)?
+                }
+            },
+            Cell::Grade(grade) => {
+                self.sheet.write_string_with_format(row, column, grade.word(), format)?
+            }
+            Cell::Link(link) if self.links < self.limits.links && link.len() <= LINK_LIMIT => {
+                self.links += 1;
+                self.sheet.write_url_with_format(row, column, Url::new(link), format)?
+            }
+            Cell::Link(link) => {
+                self.sheet.write_string_with_format(row, column, fitting(link), format)?
+            }
+        };
+        Ok(())
+    }
+
+    fn chart(&mut self, bars: &Bars) -> Result<(), XlsxError> {
+        let Some(Stand { header, last, .. }) = self.table else { return Ok(()) };
+        let name = self.name();
+        let first = header + 1;
+        let mut chart = Chart::new(ChartType::BarStacked);
+        for (column, rgb) in &bars.figures {
+            let fill = ChartSolidFill::new().set_color(colour(*rgb)).clone();
+            chart
+                .add_series()
+                .set_name((name.as_str(), header, *column))
+                .set_categories((name.as_str(), first, bars.names, last, bars.names))
+                .set_values((name.as_str(), first, *column, last, *column))
+                .set_format(ChartFormat::new().set_solid_fill(&fill))
+                .set_gap(45)
+                .set_overlap(100);
+        }
+        chart.title().set_name(bars.title).set_font(ChartFont::new().set_size(12).set_bold());
+        chart.legend().set_position(ChartLegendPosition::Bottom);
+        chart.y_axis().set_reverse().set_crossing(ChartAxisCrossing::Max);
+        chart.x_axis().set_num_format("#,##0");
+        let height = 130 + 24 * (last - header);
+        chart.set_width(720).set_height(height).set_alt_text(bars.title);
+        self.sheet.insert_chart(self.row, 0, &chart)?;
+        self.row += height / 20 + 2;
+        Ok(())
+    }
+
+    const fn next_row(&mut self) {
+        self.row += 1;
+    }
+
+    /// Goes on on the next sheet unless this one has room for so many rows.
+    fn room(&mut self, rows: u32) -> Result<(), XlsxError> {
+        if self.row + rows > self.limits.rows { self.next_sheet() } else { Ok(()) }
+    }
+
+    fn next_sheet(&mut self) -> Result<(), XlsxError> {
+        self.finish()?;
+        let next = new_sheet(self.workbook, self.plan)?;
+        let full = std::mem::replace(&mut self.sheet, next);
+        self.workbook.push_worksheet(full);
+        self.part += 1;
+        self.row = 0;
+        self.links = 0;
+        self.breaks.clear();
+        self.table = None;
+        Ok(())
+    }
+
+    fn name(&self) -> String {
+        if self.part == 1 {
+            self.plan.name.to_owned()
+        } else {
+            format!("{} {}", self.plan.name, self.part)
+        }
+    }
+
+    fn finish(&mut self) -> Result<(), XlsxError> {
+        let name = self.name();
+        let sheet = &mut self.sheet;
+        sheet.set_name(name)?;
+        sheet.set_tab_color(colour(self.plan.tab));
+        for (width, column) in self.widths.iter().zip(0..) {
+            sheet.set_column_width(column, *width)?;
+        }
+        if let Some(Stand { header, last, columns }) = self.table
+            && self.plan.register
+        {
+            if header < FROZEN_ROWS {
+                sheet.set_freeze_panes(header + 1, 0)?;
+            }
+            sheet.set_repeat_rows(header, header)?;
+            if last > header {
+                sheet.autofilter(header, 0, last, columns - 1)?;
+            }
+        }
+        sheet.set_screen_gridlines(false);
+        match self.plan.paper {
+            Paper::LetterUpright => {
+                sheet.set_paper_size(LETTER).set_portrait().set_print_scale(UPRIGHT_SCALE);
+            }
+            Paper::Letter => {
+                sheet.set_paper_size(LETTER).set_landscape().set_print_fit_to_pages(1, 0);
+            }
+            Paper::Tabloid => {
+                sheet.set_paper_size(TABLOID).set_landscape().set_print_fit_to_pages(1, 0);
+            }
+        }
+        sheet.set_page_breaks(&self.breaks)?;
+        sheet.set_margins(0.4, 0.4, 0.7, 0.7, 0.3, 0.3);
+        sheet.set_header(&self.stamp.page_header);
+        sheet.set_footer("&L&F&C&A&RPage &P of &N");
+        Ok(())
+    }
+}
+
+/// A date as a spreadsheet counts it; none before 1900.
+pub(super) fn excel_date(date: jiff::civil::Date) -> Option<ExcelDateTime> {
+    let year = u16::try_from(date.year()).ok()?;
+    let month = u8::try_from(date.month()).ok()?;
+    let day = u8::try_from(date.day()).ok()?;
+    ExcelDateTime::from_ymd(year, month, day).ok()
+}
+
+/// The line at the head of each page: the project at the left, the date at the right.
+pub(super) fn page_header(project: &str, date: jiff::civil::Date) -> String {
+    let right = format!("&RAudit of {date}");
+    let mut left = String::from("&L");
+    for one in project.chars().filter(|one| !one.is_control()) {
+        let more = if one == '&' { "&&".to_owned() } else { one.to_string() };
+        let used: usize = left.chars().count() + more.len() + right.len();
+        if used > PAGE_LINE_LIMIT {
+            break;
+        }
+        left.push_str(&more);
+    }
+    left + &right
+}

@@ -1,0 +1,104 @@
+//! The workbook: one file a sheet, each a plan of blocks; one file that lays plans out.
+//!
+//! Owns what a person reads of an audit. A sheet is a function from the report to a `plan::Plan`; to
+//! add one, write its file and name it in `SHEETS`. Rows are streamed, and a sheet that is full goes
+//! on on the next. The same report gives the same bytes: the only date is the date of the audit.
+
+mod authority;
+mod by_defect_type;
+mod by_floor;
+mod by_trade;
+mod figures;
+mod layout;
+mod measure;
+mod plan;
+mod rules;
+mod sources;
+mod styles;
+mod summary;
+mod undetermined;
+mod violations;
+
+use std::io::{Seek, Write};
+
+use rust_xlsxwriter::{DocProperties, Workbook, XlsxError};
+
+use super::context::Report;
+use plan::Plan;
+use styles::Styles;
+
+/// The workbook could not be written.
+#[derive(Debug, thiserror::Error)]
+#[error("the workbook could not be written: {0}")]
+pub struct WorkbookError(#[from] XlsxError);
+
+/// What a sheet holds at most.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Limits {
+    /// Rows of a sheet; more go on on the next.
+    pub rows: u32,
+    /// Links of a sheet; more are plain texts.
+    pub links: usize,
+}
+
+impl Default for Limits {
+    /// The limits of the file format.
+    fn default() -> Self {
+        Self { rows: 1_048_576, links: 65_530 }
+    }
+}
+
+/// Name and value of the document property by which the program knows its own reports.
+pub const MARK: (&str, &str) = ("yokecheck", "report");
+
+/// What every sheet carries.
+struct Stamp {
+    page_header: String,
+}
+
+/// Writes the workbook.
+pub fn write(
+    report: &Report<'_>,
+    limits: Limits,
+    out: impl Write + Seek + Send,
+) -> Result<(), WorkbookError> {
+    let context = report.context;
+    let mut workbook = Workbook::new();
+    workbook.set_properties(&properties(report));
+    let styles = Styles::new();
+    let stamp = Stamp { page_header: layout::page_header(&context.project, context.date) };
+    for plan in SHEETS {
+        layout::write(&plan(report), &mut workbook, &styles, limits, &stamp)?;
+    }
+    workbook.save_to_writer(out)?;
+    Ok(())
+}
+
+type Planner = for<'a> fn(&'a Report<'a>) -> Plan<'a>;
+
+/// The sheets, in order.
+const SHEETS: [Planner; 9] = [
+    summary::plan,
+    violations::plan,
+    by_floor::plan,
+    by_trade::plan,
+    by_defect_type::plan,
+    undetermined::plan,
+    authority::plan,
+    rules::plan,
+    sources::plan,
+];
+
+/// Colour of the tabs of figures.
+const FIGURES_TAB: u32 = 0x002E_7D6B;
+
+fn properties(report: &Report<'_>) -> DocProperties {
+    let context = report.context;
+    let title: String = summary::title(context).chars().take(255).collect();
+    let properties = DocProperties::new()
+        .set_title(title)
+        .set_author("yokecheck")
+        .set_custom_property(MARK.0, MARK.1);
+    let created = layout::excel_date(context.date).unwrap_or_default();
+    properties.set_creation_datetime(&created)
+}

@@ -1,0 +1,137 @@
+//! How cells look. Grades differ in lightness as well as in hue, and their word stands in the cell: they
+//! can be told apart without colours.
+
+use rust_xlsxwriter::{Color, Format, FormatAlign, FormatBorder, FormatUnderline};
+
+use crate::rules::Grade;
+
+use super::plan::Cell;
+
+const RULE_LINE: u32 = 0x00D0_D4D9;
+const HEADER: u32 = 0x001F_3A52;
+const HEADING: u32 = 0x001F_3A52;
+const FAINT: u32 = 0x0060_6770;
+
+/// Colour of a grade: dark vermilion, amber, pale blue.
+pub(super) const fn grade_colour(grade: Grade) -> u32 {
+    match grade {
+        Grade::Danger => 0x00B0_3A12,
+        Grade::Latent => 0x00F2_B134,
+        Grade::Workmanship => 0x00BF_DDF0,
+    }
+}
+
+/// The formats of a workbook.
+pub(super) struct Styles {
+    pub(super) title: Format,
+    pub(super) heading: Format,
+    pub(super) paragraph: Format,
+    pub(super) warning: Format,
+    pub(super) header: Format,
+    /// The header of a column of figures.
+    pub(super) figure_header: Format,
+    pub(super) name: Format,
+    /// Values of pairs: no lines, no wrapping.
+    pub(super) value: Format,
+    pub(super) value_count: Format,
+    pub(super) value_share: Format,
+    pub(super) value_date: Format,
+    text: Format,
+    strong: Format,
+    faint: Format,
+    no_share: Format,
+    count: Format,
+    share: Format,
+    date: Format,
+    link: Format,
+    grades: [Format; 3],
+}
+
+// Each leaves the width of a bracket at its right.
+const COUNT: &str = "#,##0_)";
+const SHARE: &str = "0.0%_)";
+const BESIDE_FIGURES: &str = "@_)";
+const DATE: &str = "yyyy-mm-dd";
+
+impl Styles {
+    pub(super) fn new() -> Self {
+        let plain = || Format::new().set_align(FormatAlign::Top);
+        let ruled = || {
+            plain().set_border_bottom(FormatBorder::Thin).set_border_bottom_color(colour(RULE_LINE))
+        };
+        let wrapped = || ruled().set_text_wrap();
+        let figure = |format: Format| format.set_align(FormatAlign::Right);
+        let header = || {
+            let white = plain().set_bold().set_text_wrap().set_font_color(Color::White);
+            white.set_background_color(colour(HEADER))
+        };
+        let left = || plain().set_align(FormatAlign::Left);
+        let grade = |grade: Grade| {
+            let ink = if grade == Grade::Danger { Color::White } else { Color::Black };
+            let format = ruled().set_background_color(colour(grade_colour(grade)));
+            let format = format.set_font_color(ink);
+            if grade == Grade::Workmanship { format } else { format.set_bold() }
+        };
+        Self {
+            title: plain().set_bold().set_font_size(18).set_font_color(colour(HEADING)),
+            heading: plain().set_bold().set_font_size(13).set_font_color(colour(HEADING)),
+            paragraph: plain().set_text_wrap(),
+            warning: plain()
+                .set_text_wrap()
+                .set_bold()
+                .set_background_color(colour(0x00FF_F1D6))
+                .set_border(FormatBorder::Thin)
+                .set_border_color(colour(0x00B0_3A12)),
+            header: header(),
+            figure_header: figure(header()).set_num_format(BESIDE_FIGURES),
+            name: plain().set_font_color(colour(FAINT)),
+            value: left(),
+            value_count: left().set_num_format(COUNT),
+            value_share: left().set_num_format(SHARE),
+            value_date: left().set_num_format(DATE),
+            text: wrapped(),
+            strong: wrapped().set_bold(),
+            faint: wrapped().set_font_color(colour(FAINT)).set_italic(),
+            no_share: figure(ruled().set_font_color(colour(FAINT)).set_italic())
+                .set_num_format(BESIDE_FIGURES),
+            count: figure(ruled().set_num_format(COUNT)),
+            share: figure(ruled().set_num_format(SHARE)),
+            date: ruled().set_num_format(DATE).set_align(FormatAlign::Left),
+            link: wrapped()
+                .set_font_color(colour(0x0005_63C1))
+                .set_underline(FormatUnderline::Single),
+            grades: Grade::ALL.map(grade),
+        }
+    }
+
+    /// The format of a cell of a table.
+    pub(super) const fn of(&self, cell: &Cell) -> &Format {
+        match cell {
+            Cell::Blank | Cell::Text(_) => &self.text,
+            Cell::Strong(_) => &self.strong,
+            Cell::Faint(_) => &self.faint,
+            Cell::NoShare(_) => &self.no_share,
+            Cell::Note(_) => &self.value,
+            Cell::Count(_) => &self.count,
+            Cell::Share(_) => &self.share,
+            Cell::Date(_) => &self.date,
+            Cell::Link(_) => &self.link,
+            Cell::Grade(grade) => &self.grades[*grade as usize],
+        }
+    }
+
+    /// The format of a value beside its name.
+    pub(super) const fn of_value(&self, cell: &Cell) -> &Format {
+        match cell {
+            Cell::Count(_) => &self.value_count,
+            Cell::Share(_) => &self.value_share,
+            Cell::Date(_) => &self.value_date,
+            _ => &self.value,
+        }
+    }
+}
+
+/// A colour of three bytes.
+pub(super) const fn colour(rgb: u32) -> Color {
+    Color::RGB(rgb)
+}

@@ -1,0 +1,100 @@
+//! The sheet of violations: what is wrong and what to do, in the order of a walk through the buildings.
+
+use crate::audit::finding::Finding;
+use crate::audit::run::devices;
+use crate::audit::subjects::text_of;
+use crate::outlet::{Field, facts};
+use crate::report::context::Report;
+use crate::report::wording::{wrong, years};
+use crate::rules::VerdictKind;
+
+use super::plan::{Cell, Column, Paper, Plan, Table, column};
+
+const COLUMNS: [Column; 20] = [
+    column("Grade", 8, 13),
+    column("Building", 8, 20),
+    column("Floor", 6, 14),
+    column("Room", 6, 16),
+    column("Outlet or group", 9, 18),
+    column("Together with", 9, 18),
+    column("Devices", 7, 8),
+    column("What is wrong", 20, 38),
+    column("Measured", 9, 18),
+    column("Allowed", 9, 18),
+    column("Borderline", 5, 10),
+    column("What to do", 20, 36),
+    column("Section", 9, 20),
+    column("Edition", 7, 10),
+    column("To correct by", 9, 16),
+    column("Installed by", 9, 20),
+    column("Rule", 10, 24),
+    column("Observed on", 10, 11),
+    column("Photo or note", 8, 22),
+    column("Source: file | sheet | row | cells", 20, 44),
+];
+
+pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
+    let findings = of_kind(report, VerdictKind::Violates);
+    let rows = findings.len();
+    let table = Table::new(COLUMNS.to_vec(), rows, move |row| line(report, findings[row]));
+    Plan {
+        name: "Violations",
+        blocks: vec![
+            table
+                .or_else("No violation was found among the verdicts that could be decided.")
+                .into(),
+        ],
+        paper: Paper::Tabloid,
+        register: true,
+        tab: 0x00B0_3A12,
+    }
+}
+
+/// The findings of a kind, in walking order.
+pub(super) fn of_kind<'a>(report: &'a Report<'a>, kind: VerdictKind) -> Vec<&'a Finding> {
+    let findings = report.audit.findings.iter().filter(|finding| finding.kind() == kind);
+    report.in_walking_order(findings.collect(), |finding| finding.first())
+}
+
+fn line(report: &Report<'_>, finding: &Finding) -> Vec<Cell> {
+    let audit = report.audit;
+    let first = audit.outlet(finding.first());
+    let place = audit.place(finding.first());
+    let text = |field| Cell::text(text_of(first, field, &audit.texts));
+    vec![
+        Cell::Grade(finding.rule.grade),
+        Cell::text(place.building),
+        Cell::text(place.floor),
+        Cell::text(place.room),
+        Cell::Strong(audit.subject(finding)),
+        Cell::text(audit.others(finding).join(", ")),
+        Cell::Count(devices(first)),
+        Cell::text(wrong(finding)),
+        Cell::text(audit.measured_text(finding)),
+        Cell::text(audit.limit_text(finding)),
+        Cell::text(if finding.borderline { "yes" } else { "" }),
+        Cell::text(audit.remedy(finding)),
+        Cell::text(finding.rule.citation.marked(&finding.editions)),
+        Cell::text(years(&finding.editions, ", ")),
+        Cell::text(audit.trade(finding).0),
+        text(Field::Installer),
+        Cell::text(finding.rule.name),
+        first.get(facts::OBSERVED_ON).known().and_then(day).map_or(Cell::Blank, Cell::Date),
+        evidence(text_of(first, Field::Evidence, &audit.texts)),
+        Cell::text(report.source_cells(finding)),
+    ]
+}
+
+fn day(date: crate::outlet::Date) -> Option<jiff::civil::Date> {
+    jiff::civil::date(1970, 1, 1).checked_add(jiff::Span::new().days(date.0)).ok()
+}
+
+/// A photograph or note on the web is a link; any other reference is a text.
+fn evidence(reference: &str) -> Cell {
+    let web = ["https://", "http://"].iter().any(|scheme| reference.starts_with(scheme));
+    if web && !reference.contains(char::is_whitespace) {
+        Cell::Link(reference.to_owned())
+    } else {
+        Cell::text(reference)
+    }
+}

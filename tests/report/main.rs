@@ -1,0 +1,9 @@
+//! The reports of an audit made by hand, read back: CSV files against golden texts, the workbook cell by
+//! cell.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod csv_files;
+mod example;
+mod figures;
+mod workbook;
