@@ -15,6 +15,12 @@ use yokecheck::outlet::{
 use yokecheck::report::Context;
 use yokecheck::rules::usual_resolution;
 
+/// The rules of the example: those that its facts are about.
+const RULES: &str = "adjacent-voltage box-fastened box-or-assembly box-set-back countertop-listing \
+                     cover-mounted-screws device-screws exposed-terminals face-position \
+                     face-up-below-sink face-up-seating face-up-surface flush-yoke set-back-yoke \
+                     switch-adjacent-voltage work-surface-listing";
+
 /// Outlets and their texts, filled row by row.
 #[derive(Default)]
 pub(crate) struct Schedule {
@@ -35,7 +41,8 @@ impl Schedule {
     }
 
     pub(crate) fn audit(self, keep_verdicts: bool) -> Audit {
-        let selection = Selection::new(&[], &[]).unwrap();
+        let rules: Vec<String> = RULES.split_whitespace().map(str::to_owned).collect();
+        let selection = Selection::new(&rules, &[]).unwrap();
         let options = Options {
             selection: &selection,
             edition: None,
@@ -116,6 +123,7 @@ fn sheet(name: Option<&str>, rows_read: u32) -> SheetAccount {
         how: if field.is_some() { "as written".to_owned() } else { String::new() },
     };
     SheetAccount {
+        constants: Vec::new(),
         name: name.map(str::to_owned),
         hidden: false,
         reading: SheetReading::Mapped {

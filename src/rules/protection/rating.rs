@@ -64,23 +64,27 @@ struct Volts {
     nominal: Option<i64>,
 }
 
-/// The circuit's volts; else those the configuration is made for; else the rated ones; else any.
+/// The circuit's volts; else those the configuration is made for; else the rated ones; else any. Of
+/// several figures only those count that the recorded system gives on the recorded conductors.
 fn volts(world: &mut World<'_>) -> Result<Volts, Answer> {
-    let (source, figures) = figures(world);
-    let system = world.recorded(facts::SYSTEM);
-    let possible: Vec<Milli> = match system {
-        Some(system) => {
-            figures.iter().copied().filter(|volts| system_gives(system, nominal(*volts))).collect()
+    let (source, mut figures) = figures(world);
+    let mut names = vec![source, Field::System];
+    if let Some(system) = world.recorded(facts::SYSTEM) {
+        figures.retain(|volts| system_gives(system, nominal(*volts)));
+        if figures.len() > 1
+            && let Some(phases) = world.recorded(facts::PHASES)
+        {
+            figures.retain(|volts| gives(system, phases, nominal(*volts)));
+            names.push(Field::Phases);
         }
-        None => figures.clone(),
-    };
-    if possible.is_empty() {
-        let names = [FactRef::own(source), FactRef::own(Field::System)];
-        return Err(world.contradiction(&names));
     }
-    let volts = match possible.as_slice() {
+    let volts = match figures.as_slice() {
+        [] => {
+            let names: Vec<FactRef> = names.into_iter().map(FactRef::own).collect();
+            return Err(world.contradiction(&names));
+        }
         [volts] => *volts,
-        _ => world.choose(FactRef::own(Field::Volts), || possible),
+        _ => world.choose(FactRef::own(Field::Volts), || figures),
     };
     Ok(Volts { nominal: nominal(volts) })
 }
@@ -114,6 +118,11 @@ fn system_gives(system: System, volts: Option<i64>) -> bool {
     volts.is_some() && arrangements(system, volts).next().is_some()
 }
 
+/// Whether these conductors belong to the system and give these nominal volts.
+fn gives(system: System, phases: Set<Conductor>, volts: Option<i64>) -> bool {
+    arrangements(system, volts).any(|set| set == phases)
+}
+
 fn arrangements(system: System, volts: Option<i64>) -> impl Iterator<Item = Set<Conductor>> {
     Set::circuits()
         .filter(move |set| set.iter().all(|conductor| system.conductors().contains(&conductor)))
@@ -145,7 +154,7 @@ fn try_system(world: &mut World<'_>, volts: Volts) -> Result<System, Answer> {
     let system = world.ask(facts::SYSTEM);
     let phases = world.recorded(facts::PHASES);
     let fits = match phases {
-        Some(phases) => arrangements(system, volts.nominal).any(|set| set == phases),
+        Some(phases) => gives(system, phases, volts.nominal),
         None => system_gives(system, volts.nominal),
     };
     if fits {
