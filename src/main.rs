@@ -1,3 +1,11 @@
 //! The command line of yokecheck.
 
-fn main() {}
+use std::process::ExitCode;
+
+use clap::Parser as _;
+use yokecheck::cli;
+use yokecheck::cli::arguments::Arguments;
+
+fn main() -> ExitCode {
+    cli::run(&Arguments::parse()).into()
+}

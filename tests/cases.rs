@@ -111,6 +111,7 @@ fn verdict(rule: &'static Rule, outlets: Vec<Outlet>, texts: Texts) -> Vec<Verdi
         edition: None,
         keep_verdicts: true,
         resolution: &|_, field| usual_resolution(field),
+        begin: &|_| {},
         progress: &|_| {},
     };
     run(outlets, texts, &options).verdicts

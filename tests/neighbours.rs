@@ -42,6 +42,7 @@ fn audit(devices: &[(&str, &str, &str)]) -> Audit {
         edition: None,
         keep_verdicts: false,
         resolution: &|_, field| usual_resolution(field),
+        begin: &|_| {},
         progress: &|_| {},
     };
     run(outlets, texts, &options)

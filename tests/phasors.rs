@@ -217,6 +217,7 @@ fn verdicts(rule: &str, outlets: Vec<Outlet>, texts: Texts) -> Vec<VerdictRow> {
         edition: None,
         keep_verdicts: true,
         resolution: &|_, field| usual_resolution(field),
+        begin: &|_| {},
         progress: &|_| {},
     };
     run(outlets, texts, &options).verdicts

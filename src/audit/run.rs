@@ -27,6 +27,8 @@ pub struct Options<'a> {
     pub keep_verdicts: bool,
     /// How finely a length of an outlet was measured.
     pub resolution: &'a (dyn Fn(&Outlet, Field) -> Length + Sync),
+    /// Called once, with the number of subjects that will be judged.
+    pub begin: &'a (dyn Fn(u64) + Sync),
     /// Called with the number of subjects judged since the last call.
     pub progress: &'a (dyn Fn(u64) + Sync),
 }
@@ -71,8 +73,9 @@ pub fn run(mut outlets: Vec<Outlet>, texts: Texts, options: &Options<'_>) -> Aud
     let disagreements = share(&mut outlets);
     let subjects = Subjects::of(&outlets);
     let bench = Bench { outlets: &outlets, texts: &texts, subjects: &subjects, options };
-    let parts: Vec<Part> = bench
-        .chunks()
+    let chunks = bench.chunks();
+    (options.begin)(chunks.iter().map(|chunk| (chunk.to - chunk.from) as u64).sum());
+    let parts: Vec<Part> = chunks
         .into_par_iter()
         .map_init(Explorer::default, |explorer, chunk| bench.judge_chunk(chunk, explorer))
         .collect();

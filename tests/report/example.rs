@@ -48,6 +48,7 @@ impl Schedule {
             edition: None,
             keep_verdicts,
             resolution: &|_, field| usual_resolution(field),
+            begin: &|_| {},
             progress: &|_| {},
         };
         run(self.outlets, self.texts, &options)

@@ -1,0 +1,66 @@
+//! The command line: one file a command, and everything that speaks to a person.
+//!
+//! Owns arguments, progress, messages, exit codes, the clock (read once) and the number of threads. To
+//! add a command, add it to [`arguments`] and write its file with a `run`.
+
+#![expect(clippy::disallowed_macros, reason = "this room speaks to a person")]
+
+pub mod arguments;
+mod audit;
+mod fields;
+mod progress;
+mod rules;
+mod summary;
+
+use std::process::ExitCode;
+
+use arguments::{Arguments, Command};
+
+/// What a run comes to: its exit code.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Outcome {
+    /// Done; nothing was violated.
+    Clean,
+    /// Done; something was violated, or too little could be decided.
+    Found,
+    /// The job could not be done, or not all of it.
+    Failed,
+}
+
+impl From<Outcome> for ExitCode {
+    fn from(outcome: Outcome) -> Self {
+        match outcome {
+            Outcome::Clean => Self::SUCCESS,
+            Outcome::Found => Self::from(1),
+            Outcome::Failed => Self::from(2),
+        }
+    }
+}
+
+/// Runs a command.
+pub fn run(arguments: &Arguments) -> Outcome {
+    quiet_panics_of_readers();
+    match &arguments.command {
+        Command::Audit(options) => audit::run(options),
+        Command::Rules(options) => rules::run(options),
+        Command::Fields(options) => fields::run(options),
+    }
+}
+
+/// A reader of workbooks that panics on a broken file is caught and told in one line of its own; the
+/// usual report of a panic would only frighten.
+fn quiet_panics_of_readers() {
+    let usual = std::panic::take_hook();
+    std::panic::set_hook(Box::new(move |panic| {
+        if !crate::ingest::reading_workbook() {
+            usual(panic);
+        }
+    }));
+}
+
+/// Tells a problem: what, where, what to do.
+pub(crate) fn complain(problem: &str) {
+    anstream::eprintln!("{red}error:{red:#} {problem}", red = ERROR);
+}
+
+const ERROR: anstyle::Style = anstyle::AnsiColor::Red.on_default().bold();

@@ -1,0 +1,125 @@
+//! `yokecheck rules`: the list of rules, and their manual pages.
+
+use crate::code::{Confidence, EDITIONS};
+use crate::outlet::words::Edition;
+use crate::outlet::{Field, Word as _};
+use crate::rules::{DefectType, RULES, Rule, rule_named};
+
+use super::arguments::RulesOptions;
+use super::{Outcome, complain};
+
+/// Lists the rules, or shows one.
+pub(super) fn run(options: &RulesOptions) -> Outcome {
+    if let Some(name) = &options.name {
+        return show(name);
+    }
+    let wanted = match options.defect_type.as_deref().map(defect_type).transpose() {
+        Ok(wanted) => wanted,
+        Err(problem) => {
+            complain(&problem);
+            return Outcome::Failed;
+        }
+    };
+    list(wanted, options.edition.map(Edition::from));
+    Outcome::Clean
+}
+
+fn defect_type(name: &str) -> Result<DefectType, String> {
+    let folded = name.trim().to_lowercase().replace('-', " ");
+    DefectType::ALL.into_iter().find(|known| known.word() == folded).ok_or_else(|| {
+        let known: Vec<&str> = DefectType::ALL.into_iter().map(DefectType::word).collect();
+        format!("there is no defect type `{name}`; the types are: {}", known.join(", "))
+    })
+}
+
+fn list(wanted: Option<DefectType>, edition: Option<Edition>) {
+    let editions = edition.map_or_else(|| EDITIONS.to_vec(), |edition| vec![edition]);
+    for defect in DefectType::ALL {
+        if wanted.is_some_and(|wanted| wanted != defect) {
+            continue;
+        }
+        let rules: Vec<&Rule> = RULES
+            .iter()
+            .copied()
+            .filter(|rule| rule.defect == defect)
+            .filter(|rule| !rule.citation.text(&editions).is_empty())
+            .collect();
+        if rules.is_empty() {
+            continue;
+        }
+        anstream::println!("{BOLD}{}{BOLD:#}", defect.word());
+        for rule in rules {
+            let cited = rule.citation.marked(&editions);
+            anstream::println!("  {:<26}{:<13}{cited}", rule.name, rule.grade.word());
+        }
+    }
+    print_marks();
+}
+
+fn print_marks() {
+    anstream::println!();
+    for mark in [Confidence::Two, Confidence::One, Confidence::Memory] {
+        anstream::println!("{:>4}  {}", mark.mark(), mark.meaning());
+    }
+}
+
+fn show(name: &str) -> Outcome {
+    let Some(rule) = rule_named(name) else {
+        let near = RULES
+            .iter()
+            .map(|rule| (strsim::jaro_winkler(rule.name, name), rule.name))
+            .max_by(|one, other| one.0.total_cmp(&other.0))
+            .filter(|(score, _)| *score > 0.7);
+        let hint = near.map_or_else(
+            || "`yokecheck rules` lists them".to_owned(),
+            |(_, near)| format!("did you mean `{near}`?"),
+        );
+        complain(&format!("there is no rule `{name}`; {hint}"));
+        return Outcome::Failed;
+    };
+    page(rule);
+    Outcome::Clean
+}
+
+const BOLD: anstyle::Style = anstyle::Style::new().bold();
+
+fn page(rule: &Rule) {
+    anstream::println!("{BOLD}{}{BOLD:#}\n", rule.name);
+    for line in rule.manual.trim_end().lines() {
+        let line = line.strip_prefix(' ').unwrap_or(line);
+        match line.strip_prefix("## ") {
+            Some(heading) => anstream::println!("{BOLD}{heading}{BOLD:#}"),
+            None => anstream::println!("{line}"),
+        }
+    }
+    anstream::println!("\n{BOLD}In the editions{BOLD:#}");
+    for edition in EDITIONS {
+        let section = rule.citation.section(edition);
+        let cited = section.map_or_else(|| "-".to_owned(), |section| section.to_string());
+        anstream::println!("  {}  {cited}", edition.word());
+    }
+    if rule.citation.section(Edition::E2023).is_none() {
+        anstream::println!("  {}", rule.citation.marked(&[]));
+    }
+    print_marks();
+    anstream::println!("\n{BOLD}How it decides{BOLD:#}");
+    fact("answers for", &format!("each {}", rule.subject.word()));
+    fact("defect type", rule.defect.word());
+    fact("grade", &format!("{}: {} (ours)", rule.grade.word(), rule.grade.meaning()));
+    fact("corrected by", &format!("{} when the schedule names no trade", rule.corrects.word()));
+    fact("asks for", &names(rule.asks));
+    fact("heeds", &names(rule.heeds));
+    if rule.on_request {
+        fact("runs", "only when named: --rules");
+    }
+}
+
+fn fact(what: &str, text: &str) {
+    if !text.is_empty() {
+        anstream::println!("  {what:<14}{text}");
+    }
+}
+
+fn names(fields: &[Field]) -> String {
+    fields.iter().map(|field| field.name()).collect::<Vec<_>>().join(", ")
+}
