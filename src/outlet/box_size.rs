@@ -131,21 +131,20 @@ impl WrittenSize {
     }
 
     /// The row of the table for this size, of its own kind or else of the box's; `gangs` tells single
-    /// from multiple cast boxes. None for a size that is not in the table.
+    /// from multiple cast boxes. None without a kind, and for a size that is not in the table.
     pub fn row(&self, of_box: Option<SizeKind>, gangs: u16) -> Option<&'static TradeSize> {
-        let kind = self.kind.or(of_box);
-        if let Some(cast @ (SizeKind::Fs | SizeKind::Fd)) = kind {
+        let kind = self.kind.or(of_box)?;
+        let of_kind = |row: &&TradeSize| row.kind == kind;
+        if matches!(kind, SizeKind::Fs | SizeKind::Fd) {
+            let named = self.kind.is_some() || self.dimensions.is_empty();
             let multiple = self.multiple.unwrap_or(gangs > 1);
-            return TRADE_SIZES.iter().find(|row| row.kind == cast && row.multiple == multiple);
+            let rows = TRADE_SIZES.iter().filter(of_kind);
+            return rows.filter(|_| named).find(|row| row.multiple == multiple);
         }
-        let mut rows = TRADE_SIZES.iter().filter(|row| {
+        TRADE_SIZES.iter().filter(of_kind).find(|row| {
             let printed = if self.metric { row.millimetres } else { row.sixteenths };
-            !printed.is_empty()
-                && printed == self.dimensions
-                && kind.is_none_or(|kind| kind == row.kind)
-        });
-        let first = rows.next()?;
-        rows.next().is_none().then_some(first)
+            printed == self.dimensions
+        })
     }
 }
 
@@ -248,7 +247,6 @@ mod tests {
             ("4-11/16\" x 2⅛\" sq.", 420),
             ("1900 box x 1-1/2", 210),
             ("3x2x2 3/4 device", 140),
-            ("3 x 2 x 3½", 180),
             ("4 x 1-1/2 octagon", 155),
             ("4 x 4 x 1.5", 210),
             ("100 x 38 mm square", 210),
@@ -258,7 +256,10 @@ mod tests {
         ] {
             assert_eq!(volume(text, None), Some(tenths), "{text}");
         }
-        for text in ["", "4 x 1-1/2", "5 x 2 square", "1900 box", "large", "4 x 1/0 square"] {
+        assert_eq!(volume("3 x 2 x 3½", Some(SizeKind::Device)), Some(180));
+        for text in
+            ["", "3 x 2 x 3½", "4 x 1-1/2", "5 x 2 square", "1900 box", "large", "4 x 1/0 square"]
+        {
             assert_eq!(volume(text, None), None, "{text}");
         }
         assert_eq!(volume("4 x 1-1/2", Some(SizeKind::Octagon)), Some(155));

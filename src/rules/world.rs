@@ -259,8 +259,20 @@ impl Explorer {
                 mattering.push(*fact);
             }
         }
+        if missing.is_empty() {
+            // Worlds that differ only in several facts at once: no fact matters alone, all do together.
+            self.name_all_below(root, &mut missing);
+        }
         self.mattering = mattering;
         Verdict::Undetermined(missing)
+    }
+
+    fn name_all_below(&self, root: usize, missing: &mut Missing) {
+        for node in self.reachable(root) {
+            if let Node::Branch(fact, _) = &self.nodes[node] {
+                missing.add_field(fact.field);
+            }
+        }
     }
 
     fn reachable(&self, root: usize) -> Vec<usize> {

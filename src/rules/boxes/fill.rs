@@ -235,25 +235,19 @@ impl<'a> Contents<'a> {
         self.heeded(facts::EXTRA_VOLUME, none, account).map(exact)
     }
 
-    /// The volume that the table gives the trade size; `box_volume` is missing where it gives none.
+    /// The volume that the table gives the trade size; `box_volume` is missing where it gives none, unless
+    /// a fact that cannot be read is the reason.
     fn of_table(&self, account: &mut Account) -> Option<Volume> {
-        let material = self.heeded(facts::BOX_MATERIAL, Material::Metal, account);
+        let material = self.heeded(facts::BOX_MATERIAL, Material::Metal, account)?;
         let size = self.size(account).unwrap_or_else(|| WrittenSize::read(""));
         let kind = size.kind.or_else(|| self.kind(account));
-        let cast_or_masonry = kind.is_none_or(SizeKind::per_gang);
-        let gangs = if cast_or_masonry { self.gangs(account) } else { Some(1) };
-        let volume = match (material, gangs) {
-            (Some(Material::Metal), Some(gangs)) => size.row(kind, gangs).map(|row| {
-                let gangs = if row.kind.per_gang() { i64::from(gangs) } else { 1 };
-                let one = table_volume(row);
-                Volume { amount: one.amount * gangs, ..one }
-            }),
-            _ => None,
-        };
-        if volume.is_none() {
+        let gangs = if kind.is_some_and(SizeKind::per_gang) { self.gangs(account)? } else { 1 };
+        let row = size.row(kind, gangs).filter(|_| material == Material::Metal);
+        if row.is_none() {
             account.missing.add_field(Field::BoxVolume);
         }
-        volume
+        let gangs = if kind.is_some_and(SizeKind::per_gang) { i64::from(gangs) } else { 1 };
+        row.map(table_volume).map(|one| Volume { amount: one.amount * gangs, ..one })
     }
 
     /// The kind of box that a trade size without its own kind has.
@@ -282,11 +276,26 @@ impl<'a> Contents<'a> {
 
     /// The gangs of the box: recorded, else those of its devices added.
     fn gangs(&self, account: &mut Account) -> Option<u16> {
-        let of_devices: u16 = self
-            .rows()
-            .map(|row| row.get(facts::DEVICE_GANGS).known().unwrap_or(1))
-            .fold(0, u16::saturating_add);
-        self.heeded(facts::BOX_GANGS, of_devices, account)
+        if self.said(facts::BOX_GANGS) != Said::Blank {
+            return self.heeded(facts::BOX_GANGS, 1, account);
+        }
+        self.rows().try_fold(0_u16, |sum, row| {
+            let gangs = self.device_gangs(row, account)?;
+            Some(sum.saturating_add(gangs))
+        })
+    }
+
+    /// The gangs of a device; none where they cannot be read.
+    #[expect(clippy::unused_self, reason = "reads as the other facts of the contents")]
+    fn device_gangs(&self, row: &Outlet, account: &mut Account) -> Option<u16> {
+        match row.get(facts::DEVICE_GANGS) {
+            Fact::Known(gangs) => Some(gangs),
+            Fact::Blank | Fact::Absent => Some(1),
+            Fact::Unreadable => {
+                account.missing.add_field(Field::DeviceGangs);
+                None
+            }
+        }
     }
 
     /// All that takes volume under an edition.
@@ -305,7 +314,7 @@ impl<'a> Contents<'a> {
 
     fn add_conductors(&self, fill: &mut Fill, largest: &mut Option<Gauge>, account: &mut Account) {
         let mut recorded = false;
-        let mut unreadable = false;
+        let mut unreadable = Missing::default();
         for (key, gauge) in WIRES.into_iter().zip(Gauge::of_table()) {
             match self.said(key) {
                 Said::Known(count) => {
@@ -316,14 +325,16 @@ impl<'a> Contents<'a> {
                     }
                 }
                 Said::Blank => {}
-                Said::Unreadable => unreadable = true,
+                Said::Unreadable => unreadable.add_field(key.field),
                 Said::Conflict => {
                     recorded = true;
                     account.conflicts.add_field(key.field);
                 }
             }
         }
-        if !recorded || unreadable {
+        if recorded {
+            account.missing.extend(unreadable);
+        } else {
             account.missing.add(MissingFact::Wires);
         }
     }
@@ -331,14 +342,7 @@ impl<'a> Contents<'a> {
     /// Two allowances of its wire for each gang of each yoke.
     fn add_yokes(&self, fill: &mut Fill, largest: &mut Option<Gauge>, account: &mut Account) {
         for row in self.rows() {
-            let gangs = match row.get(facts::DEVICE_GANGS) {
-                Fact::Known(gangs) => gangs,
-                Fact::Blank | Fact::Absent => 1,
-                Fact::Unreadable => {
-                    account.missing.add_field(Field::DeviceGangs);
-                    1
-                }
-            };
+            let gangs = self.device_gangs(row, account).unwrap_or(0);
             match row.get(facts::DEVICE_WIRE) {
                 Fact::Known(gauge) => {
                     fill.add(i64::from(gangs) * 8, gauge);
@@ -411,8 +415,11 @@ impl<'a> Contents<'a> {
         if counts[1] == 0 {
             return [Fill::default(); 2];
         }
-        let nonmetallic = self.asked(facts::BOX_MATERIAL, account) == Some(Material::Nonmetallic);
-        let (in3, cm3) = if nonmetallic { (10_000, 164_000) } else { (5_000, 82_000) };
+        let (in3, cm3) = match self.asked(facts::BOX_MATERIAL, account) {
+            Some(Material::Nonmetallic) => (10_000, 164_000),
+            Some(Material::Metal) => (5_000, 82_000),
+            None => (0, 0),
+        };
         counts.map(|count| Fill { in3: count * in3, cm3: count * cm3 })
     }
 
@@ -423,14 +430,16 @@ impl<'a> Contents<'a> {
         if rows.len() < 2 {
             return [0; 2];
         }
-        if rows.iter().any(|row| row.get(facts::BARRIER) == Fact::Unreadable) {
-            account.missing.add_field(Field::Barrier);
-        }
+        let unreadable = |row: &Outlet| row.get(facts::BARRIER) == Fact::Unreadable;
         let secured: Vec<&Outlet> = rows.iter().copied().filter(|row| is_secured(row)).collect();
         let count = i64::try_from(secured.len()).unwrap_or(i64::MAX);
         if rows.len() == 2 {
             if count > 0 && rows.iter().any(|row| is_unsecured(row)) {
                 account.conflicts.add_field(Field::Barrier);
+            }
+            let recorded = rows.iter().any(|row| row.get(facts::BARRIER).is_known());
+            if !recorded && rows.iter().any(|row| unreadable(row)) {
+                account.missing.add_field(Field::Barrier);
             }
             return [count.min(1); 2];
         }
@@ -439,8 +448,15 @@ impl<'a> Contents<'a> {
         let ordered = gangs[0].is_some() && gangs.windows(2).all(|pair| pair[0] != pair[1]);
         if ordered {
             let next = |row: &Outlet| gang(row).and_then(|gang| gang.checked_add(1));
-            let dividers = secured.iter().filter(|row| gangs.contains(&next(row))).count();
+            let has_next = |row: &&&Outlet| gangs.contains(&next(row));
+            if rows.iter().filter(has_next).any(|row| unreadable(row)) {
+                account.missing.add_field(Field::Barrier);
+            }
+            let dividers = secured.iter().filter(has_next).count();
             return [i64::try_from(dividers).unwrap_or(i64::MAX); 2];
+        }
+        if rows.iter().any(|row| unreadable(row)) {
+            account.missing.add_field(Field::Barrier);
         }
         let highest = gangs[gangs.len() - 1];
         let may_be_last = |row: &&Outlet| gang(row).is_none() || gang(row) == highest;

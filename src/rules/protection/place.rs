@@ -106,12 +106,12 @@ fn serves_kitchen_countertop(
     if place != Place::Kitchen || section == Section::Other || edition >= Edition::E2023 {
         return false;
     }
-    let in_countertop =
-        world.recorded(facts::MOUNTING_LOCATION) == Some(MountingLocation::Countertop);
-    if in_countertop && !world.fact(facts::SERVES_COUNTERTOP).is_known() {
-        return true;
+    if let Some(serves) = world.recorded(facts::SERVES_COUNTERTOP) {
+        return serves;
     }
-    world.ask(facts::SERVES_COUNTERTOP)
+    let in_countertop = |location| location == MountingLocation::Countertop;
+    in_countertop(world.heed_by(facts::MOUNTING_LOCATION, MountingLocation::Wall, in_countertop))
+        || world.ask(facts::SERVES_COUNTERTOP)
 }
 
 /// A tub within 1.8 m: in dwellings always, elsewhere from 2020. Asked for where there is such a column.

@@ -169,18 +169,17 @@ fn try_system(world: &mut World<'_>, volts: Volts) -> Result<System, Answer> {
 
 /// On a high leg: 120 V is one of the other legs, 208 V the high one, 240 V depends on the conductors.
 fn to_ground_on_high_leg(world: &mut World<'_>, volts: Volts) -> Result<i64, Answer> {
-    let high = |set: Set<Conductor>| if set.contains(Conductor::B) { 208 } else { 120 };
-    if let Some(phases) = world.recorded(facts::PHASES) {
-        return Ok(high(phases));
-    }
     match volts.nominal {
         Some(120) => Ok(120),
         Some(208) => Ok(208),
-        _ => phases(world, volts).map(high),
+        _ => {
+            phases(world, volts).map(|phases| if phases.contains(Conductor::B) { 208 } else { 120 })
+        }
     }
 }
 
-/// The conductors: recorded, or each set that gives the volts on the system, recorded or tried.
+/// The conductors: recorded, or each set that gives the volts on the system, recorded or tried, and has
+/// as many phases as the configuration.
 fn phases(world: &mut World<'_>, volts: Volts) -> Result<Set<Conductor>, Answer> {
     if let Some(phases) = world.recorded(facts::PHASES) {
         return Ok(phases);
@@ -188,9 +187,9 @@ fn phases(world: &mut World<'_>, volts: Volts) -> Result<Set<Conductor>, Answer>
     let phases =
         world.choose(FactRef::own(Field::Phases), || Set::<Conductor>::circuits().collect());
     let system = world.recorded(facts::SYSTEM).or_else(|| world.tried(facts::SYSTEM));
-    let fits =
-        system.is_none_or(|system| arrangements(system, volts.nominal).any(|set| set == phases));
-    if fits {
+    let of_system = system.is_none_or(|system| gives(system, phases, volts.nominal));
+    let of_device = read_off_phases(world, volts).is_none_or(|three| three == phases.three_phase());
+    if of_system && of_device {
         return Ok(phases);
     }
     Err(world.contradiction(&[
@@ -200,20 +199,25 @@ fn phases(world: &mut World<'_>, volts: Volts) -> Result<Set<Conductor>, Answer>
     ]))
 }
 
-/// Three phases at the outlet: by its conductors, else by volts, system or configuration.
+/// Three phases at the outlet: by its conductors, else as read off another fact.
 fn three_phase(world: &mut World<'_>, volts: Volts) -> Result<bool, Answer> {
     if let Some(phases) = world.recorded(facts::PHASES) {
         return Ok(phases.three_phase());
     }
-    if volts.nominal == Some(120) || world.recorded(facts::SYSTEM) == Some(System::SplitPhase120) {
+    if let Some(three_phase) = read_off_phases(world, volts) {
         world.infer(Inference::PhasesFromOther);
-        return Ok(false);
-    }
-    if let Some(pattern) = pattern::recorded(world) {
-        world.infer(Inference::PhasesFromOther);
-        return Ok(pattern.family.rating.three_phase());
+        return Ok(three_phase);
     }
     phases(world, volts).map(Set::three_phase)
+}
+
+/// Three phases or not, where volts, system or configuration tell.
+fn read_off_phases(world: &mut World<'_>, volts: Volts) -> Option<bool> {
+    let split = world.recorded(facts::SYSTEM) == Some(System::SplitPhase120);
+    if volts.nominal == Some(120) || split {
+        return Some(false);
+    }
+    pattern::recorded(world).map(|pattern| pattern.family.rating.three_phase())
 }
 
 const AMPS: [i64; 8] = [10, 15, 20, 30, 50, 60, 100, 125];

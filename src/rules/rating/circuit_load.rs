@@ -50,79 +50,91 @@ enum Agreed<T> {
     Conflict,
 }
 
+/// A device that may be a receptacle is counted both ways.
 fn judge(subject: Subject<'_>, explorer: &mut Explorer) -> Verdict {
     explorer.set_evidence(evidence(subject));
-    let receptacles = Receptacles::of(subject);
-    if receptacles.surely == 0 && receptacles.maybe == 0 {
-        return Verdict::NotApplicable("no receptacle stands on the circuit");
-    }
     if subject.members.iter().any(|row| row.get(facts::INDIVIDUAL_CIRCUIT) == Fact::Known(true)) {
         return Verdict::NotApplicable("an individual circuit");
+    }
+    let least = judge_rows(subject, is_receptacle);
+    let most = judge_rows(subject, may_be_receptacle);
+    match (least, most) {
+        (Verdict::Undetermined(mut missing), Verdict::Undetermined(more)) => {
+            missing.extend(more);
+            Verdict::Undetermined(missing)
+        }
+        (least, most) if least.kind() == most.kind() => least,
+        (Verdict::NotApplicable(_), Verdict::Complies) => Verdict::Complies,
+        (least, most) => {
+            let mut missing = Missing::default();
+            for verdict in [least, most] {
+                if let Verdict::Undetermined(names) = verdict {
+                    missing.extend(names);
+                }
+            }
+            missing.add_field(Field::Device);
+            Verdict::Undetermined(missing)
+        }
+    }
+}
+
+/// Whether a row is a receptacle for sure.
+fn is_receptacle(row: &Outlet) -> bool {
+    match row.get(facts::DEVICE) {
+        Fact::Known(device) => has_receptacle(device),
+        Fact::Absent => true,
+        Fact::Blank | Fact::Unreadable => false,
+    }
+}
+
+/// Whether a row is a receptacle, or may be one.
+fn may_be_receptacle(row: &Outlet) -> bool {
+    row.get(facts::DEVICE).known().is_none_or(has_receptacle)
+}
+
+/// The verdict with these rows as the receptacles of the circuit.
+fn judge_rows(subject: Subject<'_>, receptacle: fn(&Outlet) -> bool) -> Verdict {
+    let rows = || subject.members.iter().copied().filter(|row| receptacle(row));
+    if rows().next().is_none() {
+        return Verdict::NotApplicable("no receptacle stands on the circuit");
     }
     let occupancy = occupancy(subject);
     if matches!(occupancy, Agreed::Known(false)) {
         return Verdict::NotApplicable("the circuit of a dwelling or a guest room");
     }
     let mut missing = unreadable(subject);
+    if rows().any(|row| row.get(facts::RECEPTACLES_ON_YOKE) == Fact::Unreadable) {
+        missing.add_field(Field::ReceptaclesOnYoke);
+    }
     if matches!(occupancy, Agreed::Conflict) {
         missing.add_field(Field::Occupancy);
     }
     let amps = known(&agreed(subject, facts::CIRCUIT_AMPS), Field::CircuitAmps, &mut missing);
     let volts = known(&agreed(subject, facts::VOLTS), Field::Volts, &mut missing);
+    let blank = matches!(occupancy, Agreed::Blank);
     let (Some(amps), Some(volts), true) = (amps, volts, missing.is_empty()) else {
-        if matches!(occupancy, Agreed::Blank) {
+        if blank {
             missing.add_field(Field::Occupancy);
         }
         return Verdict::Undetermined(missing);
     };
-    let capacity = capacity(subject, amps, volts);
-    weigh(&receptacles, capacity, matches!(occupancy, Agreed::Blank))
+    weigh(rows().map(load).sum(), capacity(subject, amps, volts), blank)
 }
 
 /// The verdict of a load against what the circuit carries, in thousandths of a volt-ampere.
-fn weigh(receptacles: &Receptacles, capacity: i64, occupancy_blank: bool) -> Verdict {
-    let over = |load: i64| load * 1000 > capacity;
-    let least = receptacles.surely;
-    let most = least + receptacles.maybe;
-    if !over(most) {
+fn weigh(load: i64, capacity: i64, occupancy_blank: bool) -> Verdict {
+    if load * 1000 <= capacity {
         return Verdict::Complies;
     }
-    let mut missing = Missing::default();
     if occupancy_blank {
+        let mut missing = Missing::default();
         missing.add_field(Field::Occupancy);
-    }
-    if !over(least) {
-        missing.add_field(Field::Device);
-    }
-    if !missing.is_empty() {
         return Verdict::Undetermined(missing);
     }
     let violation = OVERLOADED
-        .measured(Measured::VoltAmperes(least))
+        .measured(Measured::VoltAmperes(load))
         .limit(Bound::VoltAmperesAtMost(capacity / 1000));
     Verdict::Violates(violation)
-}
-
-/// Loads in volt-amperes: of the rows that are receptacles, and of those that may be.
-#[derive(Default)]
-struct Receptacles {
-    surely: i64,
-    maybe: i64,
-}
-
-impl Receptacles {
-    fn of(subject: Subject<'_>) -> Self {
-        let mut sum = Self::default();
-        for row in subject.members {
-            match row.get(facts::DEVICE) {
-                Fact::Known(device) if has_receptacle(device) => sum.surely += load(row),
-                Fact::Absent => sum.surely += load(row),
-                Fact::Blank | Fact::Unreadable => sum.maybe += load(row),
-                Fact::Known(_) => {}
-            }
-        }
-        sum
-    }
 }
 
 /// 180 VA for a yoke of up to three receptacles, 90 VA for each receptacle of a larger one.
@@ -134,12 +146,8 @@ fn load(row: &Outlet) -> i64 {
 
 /// What the circuit carries, in thousandths of a volt-ampere.
 fn capacity(subject: Subject<'_>, amps: Milli, volts: Milli) -> i64 {
-    let three_phase = subject
-        .members
-        .iter()
-        .any(|row| row.get(facts::PHASES).known().is_some_and(Set::three_phase));
     let product = amps.0 * volts.0 / 1000;
-    if three_phase { product * 1732 / 1000 } else { product }
+    if three_phase(subject) { product * 1732 / 1000 } else { product }
 }
 
 /// Whether the rule reaches the occupancy: not dwellings, not guest rooms.
@@ -172,18 +180,19 @@ fn known(agreed: &Agreed<Milli>, field: Field, missing: &mut Missing) -> Option<
 /// Facts that count when recorded, and cannot be read.
 fn unreadable(subject: Subject<'_>) -> Missing {
     let mut missing = Missing::default();
-    for row in subject.members {
-        let receptacle = row.get(facts::DEVICE).known().is_none_or(has_receptacle);
-        if receptacle && row.get(facts::RECEPTACLES_ON_YOKE) == Fact::Unreadable {
-            missing.add_field(Field::ReceptaclesOnYoke);
-        }
-        for field in [Field::IndividualCircuit, Field::Phases] {
-            if row.raw(field) == Fact::Unreadable {
-                missing.add_field(field);
-            }
-        }
+    let any = |field| subject.members.iter().any(|row| row.raw(field) == Fact::Unreadable);
+    if any(Field::IndividualCircuit) {
+        missing.add_field(Field::IndividualCircuit);
+    }
+    if any(Field::Phases) && !three_phase(subject) {
+        missing.add_field(Field::Phases);
     }
     missing
+}
+
+/// Whether a row records all three phases.
+fn three_phase(subject: Subject<'_>) -> bool {
+    subject.members.iter().any(|row| row.get(facts::PHASES).known().is_some_and(Set::three_phase))
 }
 
 fn evidence(subject: Subject<'_>) -> Vec<FactRef> {
