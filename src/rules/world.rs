@@ -57,7 +57,8 @@ struct Choice {
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
 enum Node {
     Leaf(Leaf),
-    Branch(FactRef, Vec<usize>),
+    /// A fact, and the node below each value that it is tried with.
+    Branch(FactRef, Vec<(i64, usize)>),
 }
 
 /// What the worlds below a leaf have in common. That a rule is kept and that it does not reach count
@@ -225,7 +226,8 @@ impl Explorer {
             child = if same {
                 choice.children[0]
             } else {
-                self.intern(Node::Branch(choice.fact, choice.children))
+                let below = choice.values.into_iter().zip(choice.children).collect();
+                self.intern(Node::Branch(choice.fact, below))
             };
         }
         Some(child)
@@ -285,66 +287,58 @@ impl Explorer {
             }
             reached.push(node);
             if let Node::Branch(_, children) = &self.nodes[node] {
-                open.extend(children);
+                open.extend(children.iter().map(|(_, child)| child));
             }
         }
         reached
     }
 
     /// Whether some two branches of a choice can differ with all other facts equal.
-    fn matters(&self, children: &[usize]) -> bool {
+    fn matters(&self, children: &[(i64, usize)]) -> bool {
         let mut assigned = Vec::new();
-        children.iter().enumerate().any(|(place, one)| {
-            children[place + 1..].iter().any(|other| self.differ(*one, *other, &mut assigned))
+        children.iter().enumerate().any(|(place, (_, one))| {
+            children[place + 1..].iter().any(|(_, other)| self.differ(*one, *other, &mut assigned))
         })
     }
 
-    fn differ(&self, one: usize, other: usize, assigned: &mut Vec<(FactRef, usize)>) -> bool {
+    /// Whether two nodes lead to different answers for some values of the facts that are not assigned.
+    fn differ(&self, one: usize, other: usize, assigned: &mut Vec<(FactRef, i64)>) -> bool {
         if one == other {
             return false;
         }
-        match (&self.nodes[one], &self.nodes[other]) {
-            (Node::Leaf(Leaf::Impossible), _) | (_, Node::Leaf(Leaf::Impossible)) => false,
-            (Node::Leaf(_), Node::Leaf(_)) => true,
+        let (fact, children) = match (&self.nodes[one], &self.nodes[other]) {
+            (Node::Leaf(Leaf::Impossible), _) | (_, Node::Leaf(Leaf::Impossible)) => return false,
+            (Node::Leaf(_), Node::Leaf(_)) => return true,
             (Node::Branch(fact, children), _) | (_, Node::Branch(fact, children)) => {
-                self.differ_below(*fact, children.len(), one, other, assigned)
+                (*fact, children)
             }
+        };
+        let below = |value: i64, assigned: &mut Vec<(FactRef, i64)>| match (
+            self.follow(one, fact, value),
+            self.follow(other, fact, value),
+        ) {
+            (Some(one), Some(other)) => self.differ(one, other, assigned),
+            _ => false,
+        };
+        if let Some((_, value)) = assigned.iter().find(|(known, _)| *known == fact) {
+            return below(*value, assigned);
         }
-    }
-
-    fn differ_below(
-        &self,
-        fact: FactRef,
-        count: usize,
-        one: usize,
-        other: usize,
-        assigned: &mut Vec<(FactRef, usize)>,
-    ) -> bool {
-        if let Some((_, index)) = assigned.iter().find(|(known, _)| *known == fact) {
-            let index = *index;
-            return self.differ(
-                self.follow(one, fact, index),
-                self.follow(other, fact, index),
-                assigned,
-            );
-        }
-        (0..count).any(|index| {
-            assigned.push((fact, index));
-            let differs = self.differ(
-                self.follow(one, fact, index),
-                self.follow(other, fact, index),
-                assigned,
-            );
+        children.iter().any(|(value, _)| {
+            assigned.push((fact, *value));
+            let differs = below(*value, assigned);
             assigned.pop();
             differs
         })
     }
 
-    /// The node below when the fact has its value of this index; the same node when it asks another.
-    fn follow(&self, node: usize, fact: FactRef, index: usize) -> usize {
+    /// The node below when the fact has this value; the same node when it asks another fact, none when
+    /// it never tries the value.
+    fn follow(&self, node: usize, fact: FactRef, value: i64) -> Option<usize> {
         match &self.nodes[node] {
-            Node::Branch(asked, children) if *asked == fact => children[index],
-            _ => node,
+            Node::Branch(asked, children) if *asked == fact => {
+                children.iter().find(|(tried, _)| *tried == value).map(|(_, child)| *child)
+            }
+            _ => Some(node),
         }
     }
 }
@@ -555,6 +549,20 @@ impl World<'_> {
             self.explorer.unsettled.add_field(*field);
         }
         Answer::Unsettled
+    }
+
+    /// The verdict of a part of the subject, as the answer of this world.
+    pub fn answer_of(&mut self, verdict: Verdict) -> Answer {
+        match verdict {
+            Verdict::Complies => Answer::Complies,
+            Verdict::Violates(violation) => Answer::Violates(violation),
+            Verdict::NotApplicable(reason) => Answer::NotApplicable(reason),
+            Verdict::Authority(question) => Answer::Authority(question),
+            Verdict::Undetermined(missing) => {
+                self.explorer.unsettled.extend(missing);
+                Answer::Unsettled
+            }
+        }
     }
 
     /// Notes a conclusion that was drawn instead of trying every value.

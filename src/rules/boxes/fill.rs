@@ -199,15 +199,12 @@ impl<'a> Contents<'a> {
         })
     }
 
-    /// An unreadable kind of box may be none at all; rows that disagree on that are a conflict.
+    /// Whether there is a box at all: one that cannot be read may be none.
     fn note_box(&self, account: &mut Account) {
-        let none = |row: &Outlet| {
-            matches!(row.get(facts::BOX), Fact::Known(BoxKind::None | BoxKind::Assembly))
-        };
         match self.said(facts::BOX) {
             Said::Unreadable => account.missing.add_field(Field::Box),
-            Said::Conflict if self.rows().any(none) => account.conflicts.add_field(Field::Box),
-            _ => {}
+            Said::Conflict => account.conflicts.add_field(Field::Box),
+            Said::Known(_) | Said::Blank => {}
         }
     }
 
@@ -238,27 +235,31 @@ impl<'a> Contents<'a> {
     /// The volume that the table gives the trade size; `box_volume` is missing where it gives none, unless
     /// a fact that cannot be read is the reason.
     fn of_table(&self, account: &mut Account) -> Option<Volume> {
-        let material = self.heeded(facts::BOX_MATERIAL, Material::Metal, account)?;
         let size = self.size(account).unwrap_or_else(|| WrittenSize::read(""));
-        let kind = size.kind.or_else(|| self.kind(account));
-        let gangs = if kind.is_some_and(SizeKind::per_gang) { self.gangs(account)? } else { 1 };
-        let row = size.row(kind, gangs).filter(|_| material == Material::Metal);
-        if row.is_none() {
+        let kind = size.kind.or_else(|| self.kind());
+        let per_gang = kind.is_some_and(SizeKind::per_gang);
+        let gangs = if per_gang { self.gangs(account) } else { Some(1) };
+        let Some(row) = size.row(kind, gangs.unwrap_or(1)) else {
             account.missing.add_field(Field::BoxVolume);
+            return None;
+        };
+        let material = self.heeded(facts::BOX_MATERIAL, Material::Metal, account)?;
+        if material == Material::Nonmetallic {
+            account.missing.add_field(Field::BoxVolume);
+            return None;
         }
-        let gangs = if kind.is_some_and(SizeKind::per_gang) { i64::from(gangs) } else { 1 };
-        row.map(table_volume).map(|one| Volume { amount: one.amount * gangs, ..one })
+        let one = table_volume(row);
+        gangs.map(|gangs| Volume {
+            amount: if per_gang { one.amount * i64::from(gangs) } else { one.amount },
+            ..one
+        })
     }
 
     /// The kind of box that a trade size without its own kind has.
-    fn kind(&self, account: &mut Account) -> Option<SizeKind> {
+    fn kind(&self) -> Option<SizeKind> {
         match self.said(facts::BOX) {
             Said::Known(kind) => size_kind(kind),
-            Said::Conflict => {
-                account.conflicts.add_field(Field::Box);
-                None
-            }
-            Said::Blank | Said::Unreadable => None,
+            Said::Blank | Said::Unreadable | Said::Conflict => None,
         }
     }
 
@@ -436,6 +437,7 @@ impl<'a> Contents<'a> {
         if rows.len() == 2 {
             if count > 0 && rows.iter().any(|row| is_unsecured(row)) {
                 account.conflicts.add_field(Field::Barrier);
+                return [0; 2];
             }
             let recorded = rows.iter().any(|row| row.get(facts::BARRIER).is_known());
             if !recorded && rows.iter().any(|row| unreadable(row)) {

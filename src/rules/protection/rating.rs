@@ -3,7 +3,7 @@
 
 use crate::outlet::system::{BANDS, nominal};
 use crate::outlet::words::{Conductor, Edition, System};
-use crate::outlet::{Field, Milli, Set, facts};
+use crate::outlet::{Field, Milli, Set, Word as _, facts};
 use crate::rules::pattern;
 use crate::rules::verdict::{FactRef, Inference};
 use crate::rules::world::{Answer, World};
@@ -15,7 +15,7 @@ const TO_GROUND: i64 = 150;
 
 /// Whether the circuit is one of those that the edition names; an answer where facts contradict.
 ///
-/// What is recorded and puts the circuit out of scope comes first: no conflict is looked for there.
+/// No conflict is looked for where other facts already put the circuit out of scope.
 pub(super) fn in_scope(world: &mut World<'_>, section: Section) -> Result<bool, Answer> {
     let edition = world.edition();
     match section {
@@ -29,32 +29,60 @@ pub(super) fn in_scope(world: &mut World<'_>, section: Section) -> Result<bool, 
 /// 125 V and 15 or 20 A.
 fn general_125(world: &mut World<'_>) -> Result<bool, Answer> {
     let amps = receptacle_amps(world);
-    let general = amps == Milli::whole(15) || amps == Milli::whole(20);
-    Ok(general && volts(world)?.nominal == Some(120))
-}
-
-/// 125 to 250 V, single-phase, up to 150 V to ground.
-fn dwelling_250(world: &mut World<'_>) -> Result<bool, Answer> {
-    if world.recorded(facts::PHASES).is_some_and(Set::three_phase) {
+    if amps != Milli::whole(15) && amps != Milli::whole(20) {
         return Ok(false);
     }
-    let volts = volts(world)?;
-    Ok(matches!(volts.nominal, Some(120 | 208 | 240))
-        && within_to_ground(world, volts)?
-        && !three_phase(world, volts)?)
+    match volts(world) {
+        Ok(volts) => Ok(volts.nominal == Some(120)),
+        Err(contradiction) => Err(contradiction.answer),
+    }
+}
+
+/// 125 to 250 V, single-phase, up to 150 V to ground. A 120 V circuit is single-phase.
+fn dwelling_250(world: &mut World<'_>) -> Result<bool, Answer> {
+    match volts_of_a_system(world) {
+        Ok(volts) => Ok(matches!(volts.nominal, Some(120 | 208 | 240))
+            && within_to_ground(world, volts)?
+            && !three_phase(world, volts)?),
+        Err(contradiction)
+            if !contradiction.of_phases
+                && world.recorded(facts::PHASES).is_some_and(Set::three_phase) =>
+        {
+            Ok(false)
+        }
+        Err(contradiction) => Err(contradiction.answer),
+    }
 }
 
 /// Up to 150 V to ground: 50 A single-phase, 100 A three-phase.
 fn up_to_100_amps(world: &mut World<'_>) -> Result<bool, Answer> {
     let amps = circuit_amps(world);
-    let single = world.recorded(facts::PHASES).is_some_and(|phases| !phases.three_phase());
-    if amps > Milli::whole(100) || amps > Milli::whole(50) && single {
+    if amps > Milli::whole(100) {
         return Ok(false);
     }
-    let volts = volts(world)?;
-    Ok(volts.nominal.is_some()
-        && within_to_ground(world, volts)?
-        && (amps <= Milli::whole(50) || three_phase(world, volts)?))
+    let small = amps <= Milli::whole(50);
+    match volts_of_a_system(world) {
+        Ok(volts) => Ok(volts.nominal.is_some()
+            && within_to_ground(world, volts)?
+            && (small || three_phase(world, volts)?)),
+        Err(contradiction) if !small && single_phase_beside(world, &contradiction) => Ok(false),
+        Err(contradiction) => Err(contradiction.answer),
+    }
+}
+
+/// Facts that cannot all be true.
+struct Contradiction {
+    answer: Answer,
+    /// Whether the conductors are among them.
+    of_phases: bool,
+}
+
+/// Whether facts that are no part of a contradiction tell that the circuit is single-phase.
+fn single_phase_beside(world: &mut World<'_>, contradiction: &Contradiction) -> bool {
+    match world.recorded(facts::PHASES) {
+        Some(phases) => !contradiction.of_phases && !phases.three_phase(),
+        None => read_off_phases(world, None) == Some(false),
+    }
 }
 
 /// The volts of the circuit.
@@ -62,31 +90,62 @@ fn up_to_100_amps(world: &mut World<'_>) -> Result<bool, Answer> {
 struct Volts {
     /// The nominal figure; none for a figure in no band.
     nominal: Option<i64>,
+    /// The field that says so.
+    source: Field,
 }
 
 /// The circuit's volts; else those the configuration is made for; else the rated ones; else any. Of
 /// several figures only those count that the recorded system gives on the recorded conductors.
-fn volts(world: &mut World<'_>) -> Result<Volts, Answer> {
+fn volts(world: &mut World<'_>) -> Result<Volts, Contradiction> {
     let (source, mut figures) = figures(world);
-    let mut names = vec![source, Field::System];
+    let several = figures.len() > 1;
     if let Some(system) = world.recorded(facts::SYSTEM) {
         figures.retain(|volts| system_gives(system, nominal(*volts)));
-        if figures.len() > 1
-            && let Some(phases) = world.recorded(facts::PHASES)
-        {
+        let of_system = figures.len();
+        if several && let Some(phases) = world.recorded(facts::PHASES) {
             figures.retain(|volts| gives(system, phases, nominal(*volts)));
-            names.push(Field::Phases);
+        }
+        if figures.is_empty() {
+            return Err(contradiction(world, source, of_system > 0));
         }
     }
-    let volts = match figures.as_slice() {
-        [] => {
-            let names: Vec<FactRef> = names.into_iter().map(FactRef::own).collect();
-            return Err(world.contradiction(&names));
+    Ok(one_of(world, source, figures))
+}
+
+/// The same where a system is asked for: 208 and 240 V must be those of some system on the recorded
+/// conductors.
+fn volts_of_a_system(world: &mut World<'_>) -> Result<Volts, Contradiction> {
+    let (source, mut figures) = figures(world);
+    match (world.recorded(facts::SYSTEM), world.recorded(facts::PHASES)) {
+        (None, Some(phases)) => {
+            let of_any =
+                |volts| System::ALL.iter().any(|system| gives(*system, phases, Some(volts)));
+            figures.retain(|volts| match nominal(*volts) {
+                Some(volts @ (208 | 240)) => of_any(volts),
+                _ => true,
+            });
+            if figures.is_empty() {
+                return Err(contradiction(world, source, true));
+            }
+            Ok(one_of(world, source, figures))
         }
+        _ => volts(world),
+    }
+}
+
+fn one_of(world: &mut World<'_>, source: Field, figures: Vec<Milli>) -> Volts {
+    let volts = match figures.as_slice() {
         [volts] => *volts,
         _ => world.choose(FactRef::own(Field::Volts), || figures),
     };
-    Ok(Volts { nominal: nominal(volts) })
+    Volts { nominal: nominal(volts), source }
+}
+
+fn contradiction(world: &mut World<'_>, source: Field, of_phases: bool) -> Contradiction {
+    let phases = of_phases.then_some(Field::Phases);
+    let names = [source, Field::System].into_iter().chain(phases);
+    let names: Vec<FactRef> = names.map(FactRef::own).collect();
+    Contradiction { answer: world.contradiction(&names), of_phases }
 }
 
 /// The figures that the circuit's volts may have, and the field that says so.
@@ -163,6 +222,7 @@ fn try_system(world: &mut World<'_>, volts: Volts) -> Result<System, Answer> {
     Err(world.contradiction(&[
         FactRef::own(Field::System),
         FactRef::own(Field::Volts),
+        FactRef::own(volts.source),
         FactRef::own(Field::Phases),
     ]))
 }
@@ -186,15 +246,20 @@ fn phases(world: &mut World<'_>, volts: Volts) -> Result<Set<Conductor>, Answer>
     }
     let phases =
         world.choose(FactRef::own(Field::Phases), || Set::<Conductor>::circuits().collect());
-    let system = world.recorded(facts::SYSTEM).or_else(|| world.tried(facts::SYSTEM));
+    let system = system_of_world(world);
     let of_system = system.is_none_or(|system| gives(system, phases, volts.nominal));
-    let of_device = read_off_phases(world, volts).is_none_or(|three| three == phases.three_phase());
+    let of_device = read_off_phases(world, volts.nominal);
+    if of_device.is_some() {
+        world.infer(Inference::PhasesFromOther);
+    }
+    let of_device = of_device.is_none_or(|three| three == phases.three_phase());
     if of_system && of_device {
         return Ok(phases);
     }
     Err(world.contradiction(&[
         FactRef::own(Field::Phases),
         FactRef::own(Field::Volts),
+        FactRef::own(volts.source),
         FactRef::own(Field::System),
     ]))
 }
@@ -204,17 +269,22 @@ fn three_phase(world: &mut World<'_>, volts: Volts) -> Result<bool, Answer> {
     if let Some(phases) = world.recorded(facts::PHASES) {
         return Ok(phases.three_phase());
     }
-    if let Some(three_phase) = read_off_phases(world, volts) {
+    if let Some(three_phase) = read_off_phases(world, volts.nominal) {
         world.infer(Inference::PhasesFromOther);
         return Ok(three_phase);
     }
     phases(world, volts).map(Set::three_phase)
 }
 
+/// The system, recorded or tried.
+fn system_of_world(world: &mut World<'_>) -> Option<System> {
+    world.recorded(facts::SYSTEM).or_else(|| world.tried(facts::SYSTEM))
+}
+
 /// Three phases or not, where volts, system or configuration tell.
-fn read_off_phases(world: &mut World<'_>, volts: Volts) -> Option<bool> {
-    let split = world.recorded(facts::SYSTEM) == Some(System::SplitPhase120);
-    if volts.nominal == Some(120) || split {
+fn read_off_phases(world: &mut World<'_>, volts: Option<i64>) -> Option<bool> {
+    let split = system_of_world(world) == Some(System::SplitPhase120);
+    if volts == Some(120) || split {
         return Some(false);
     }
     pattern::recorded(world).map(|pattern| pattern.family.rating.three_phase())

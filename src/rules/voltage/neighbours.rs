@@ -1,7 +1,9 @@
 //! The devices of an enclosure, pair by pair: who stands beside whom, and what divides them.
 
+use std::cell::RefCell;
+
 use crate::outlet::words::{Barrier, Device};
-use crate::outlet::{Fact, Field, facts};
+use crate::outlet::{Fact, Field, Outlet, facts};
 use crate::rules::questions;
 use crate::rules::verdict::{FactRef, Inferences, Missing, Verdict, VerdictKind};
 use crate::rules::world::{Answer, Explorer, Subject, World};
@@ -32,8 +34,42 @@ struct Pair {
     divider: Divider,
 }
 
-/// The verdict of an enclosure: the worst of its pairs.
+/// Unknown devices of one box that are tried together at most. In a box with more of them each pair is
+/// judged by itself, which may leave undetermined what trying all of them would settle.
+const DEVICES_TRIED: usize = 6;
+
+/// The verdict of an enclosure, with every kind that its unknown devices may be of.
 pub(super) fn judge(subject: Subject<'_>, explorer: &mut Explorer, wanted: Wanted) -> Verdict {
+    let unknown =
+        |member: &&&Outlet| matches!(member.get(facts::DEVICE), Fact::Blank | Fact::Unreadable);
+    let count = subject.members.iter().filter(unknown).count();
+    if count == 0 || count > DEVICES_TRIED || subject.members.len() < 2 {
+        return judge_pairs(subject, explorer, wanted);
+    }
+    let inner = RefCell::new(Explorer::default());
+    let verdict = explorer.explore(subject, None, &|world| {
+        let known: Vec<Outlet> = subject
+            .members
+            .iter()
+            .enumerate()
+            .map(|(place, member)| {
+                let mut known = (*member).clone();
+                known.set(facts::DEVICE, Fact::Known(questions::device(world, place)));
+                known
+            })
+            .collect();
+        let members: Vec<&Outlet> = known.iter().collect();
+        let subject = Subject { members: &members, ..subject };
+        world.answer_of(judge_pairs(subject, &mut inner.borrow_mut(), wanted))
+    });
+    let inner = inner.into_inner();
+    explorer.set_evidence(inner.evidence().to_vec());
+    explorer.set_inferences(inner.inferences());
+    verdict
+}
+
+/// The verdict of an enclosure whose devices are known: the worst of its pairs.
+fn judge_pairs(subject: Subject<'_>, explorer: &mut Explorer, wanted: Wanted) -> Verdict {
     let (pairs, ordered) = pairs_of(subject);
     let mut judged = Vec::new();
     for pair in pairs {
@@ -151,7 +187,7 @@ fn judge_pair(
 /// Where the conductors of a device matter and its volts are unknown too, either would help.
 fn name_volts_beside_phases(
     verdict: Verdict,
-    members: [&crate::outlet::Outlet; 2],
+    members: [&Outlet; 2],
     explorer: &Explorer,
 ) -> Verdict {
     let Verdict::Undetermined(mut missing) = verdict else { return verdict };
