@@ -152,7 +152,8 @@ fn may_be(row: &Outlet) -> bool {
     matches!(row.get(facts::DEVICE), Fact::Blank | Fact::Unreadable)
 }
 
-/// How many receptacles the rows have, at the least and at the most.
+/// How many receptacles the rows have, at the least and at the most. Where no row is a receptacle for
+/// sure, the least is that of the smallest row that may be one: without any, the rule is not reached.
 #[derive(Default)]
 struct Count {
     least: i64,
@@ -164,6 +165,7 @@ struct Count {
 impl Count {
     fn of(subject: Subject<'_>) -> Self {
         let mut count = Self::default();
+        let mut least_of_uncertain = i64::MAX;
         for row in subject.members {
             if !row.get(facts::DEVICE).known().is_none_or(has_receptacle) {
                 continue;
@@ -174,10 +176,15 @@ impl Count {
                 None => (1, 4),
             };
             count.most += most * quantity;
-            if !may_be(row) {
+            if may_be(row) {
+                least_of_uncertain = least_of_uncertain.min(least * quantity);
+            } else {
                 count.least += least * quantity;
                 count.surely = true;
             }
+        }
+        if !count.surely {
+            count.least = least_of_uncertain;
         }
         count
     }
