@@ -185,13 +185,14 @@ impl<'a> Contents<'a> {
     /// The volume of the box: marked, else of the table; with rings, extensions and raised covers.
     pub(super) fn volume(&self, account: &mut Account) -> Option<Room> {
         self.note_box(account);
+        let extra = self.extra(account);
         let marked = self.marked(account);
         let (base, row) = match marked {
             Said::Known(volume) => (volume, row_of_figure(volume)),
             Said::Conflict => return None,
             Said::Blank | Said::Unreadable => (self.of_table(account)?, None),
         };
-        let extra = self.extra(account)?;
+        let extra = extra?;
         Some(Room {
             exact: exact(base) + extra,
             of_table: row.map(|row| exact(table_volume(row)) + extra),
