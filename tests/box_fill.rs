@@ -50,6 +50,8 @@ fn judged(edition: &str, rows: &[String]) -> VerdictRow {
     let options = Options {
         selection: &selection,
         edition: None,
+        amendments: &[],
+        also_against: None,
         keep_verdicts: true,
         resolution: &|_, field| usual_resolution(field),
         begin: &|_| {},

@@ -5,11 +5,13 @@ use std::path::{Path, PathBuf};
 use jiff::civil::Date;
 
 use crate::audit::{self, Audit, Selection};
+use crate::code::{Amendment, Change};
 use crate::ingest;
-use crate::mapping::{self, Account, LoadOptions, Loaded};
+use crate::mapping::amendments::{self, AmendableRule, AmendmentLine};
+use crate::mapping::{self, Account, LoadOptions, Loaded, MappingError, editions};
 use crate::report::target::{TargetError, WriteError};
 use crate::report::{Context, Report, Target, findings_csv, verdicts_csv, workbook};
-use crate::rules::usual_resolution;
+use crate::rules::{RULES, usual_resolution};
 use crate::statistics::Statistics;
 
 use super::arguments::AuditOptions;
@@ -40,14 +42,21 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, String> {
         Selection::new(&options.rules, &options.without).map_err(|error| error.to_string())?;
     let found = ingest::find(&options.inputs);
     let targets = targets(options, &found).map_err(|error| error.to_string())?;
+    let amendments = amendments(options)?;
+    let editions = options.editions.as_deref().map(editions::open).transpose();
+    let editions = editions.map_err(|error| error.to_string())?.unwrap_or_default();
     let progress = Progress::new(options.quiet);
-    let loaded = load(options, &found, &progress)?;
+    let mut loaded = load(options, &found, &progress)?;
+    let unknown = editions::apply(&editions, &mut loaded.outlets, &loaded.texts);
+    loaded.account.remarks.extend(unknown.iter().map(|building| {
+        format!("--editions names the building {building}, in which no outlet stands")
+    }));
     if loaded.outlets.is_empty() {
         progress.done();
         summary::nothing_read(&loaded.account);
         return Ok(Outcome::Failed);
     }
-    let (audit, account) = audited(options, loaded, &selection, &progress);
+    let (audit, account) = audited(options, loaded, &selection, &amendments, &progress);
     progress.writing();
     let statistics = Statistics::of(&audit).map_err(|error| error.to_string())?;
     let context = context(options);
@@ -68,6 +77,7 @@ fn use_threads(threads: Option<u16>) -> Result<(), String> {
 fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, TargetError> {
     let mut inputs: Vec<PathBuf> = found.inputs.iter().map(|input| input.path.clone()).collect();
     inputs.extend(options.mapping.iter().cloned());
+    inputs.extend(options.editions.iter().chain(&options.amendments).cloned());
     let target = |path: &PathBuf| Target::new(path, &inputs);
     let workbook = match (&options.out, options.no_workbook) {
         (_, true) => None,
@@ -101,6 +111,35 @@ fn usual_workbook(inputs: &[PathBuf]) -> PathBuf {
     folder.join(format!("{name}-audit.xlsx"))
 }
 
+/// The local amendments of the run, or all the errors of their file.
+fn amendments(options: &AuditOptions) -> Result<Vec<Amendment>, String> {
+    let Some(path) = &options.amendments else { return Ok(Vec::new()) };
+    let rules: Vec<AmendableRule> = RULES
+        .iter()
+        .map(|rule| AmendableRule {
+            name: rule.name,
+            limits: rule.amendable.iter().map(|limit| limit.name).collect(),
+        })
+        .collect();
+    let lines = amendments::open(path, &rules).map_err(|errors| joined(&errors))?;
+    Ok(lines.into_iter().map(amendment).collect())
+}
+
+fn amendment(line: AmendmentLine) -> Amendment {
+    let as_in = line.as_in.into_iter();
+    let as_in = as_in.flat_map(|to| line.editions.iter().map(move |from| (*from, to))).collect();
+    Amendment {
+        rule: line.rule,
+        citation: line.citation,
+        buildings: line.buildings,
+        change: Change { off: line.off, as_in, limits: line.limits },
+    }
+}
+
+fn joined(errors: &[MappingError]) -> String {
+    errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+}
+
 fn load(
     options: &AuditOptions,
     found: &ingest::Found,
@@ -109,22 +148,22 @@ fn load(
     progress.reading();
     let told = |step: mapping::Progress| progress.rows(step.rows);
     let load_options = LoadOptions { mappings: &options.mapping, progress: &told };
-    mapping::load(found, &load_options).map_err(|errors| {
-        let texts: Vec<String> = errors.iter().map(ToString::to_string).collect();
-        texts.join("\n")
-    })
+    mapping::load(found, &load_options).map_err(|errors| joined(&errors))
 }
 
 fn audited(
     options: &AuditOptions,
     loaded: Loaded,
     selection: &Selection,
+    amendments: &[Amendment],
     progress: &Progress,
 ) -> (Audit, Account) {
     let Loaded { outlets, texts, account, resolutions } = loaded;
     let audit_options = audit::Options {
         selection,
         edition: options.edition.map(Into::into),
+        amendments,
+        also_against: options.also_against.map(Into::into),
         keep_verdicts: options.verdicts.is_some(),
         resolution: &|outlet, field| {
             resolutions.get(outlet.origin, field).unwrap_or_else(|| usual_resolution(field))
@@ -156,6 +195,16 @@ fn spoken(options: &AuditOptions) -> Vec<String> {
     if let Some(edition) = options.edition {
         use crate::outlet::Word as _;
         lines.push(format!("--edition {}", crate::outlet::words::Edition::from(edition).word()));
+    }
+    if let Some(newer) = options.also_against {
+        use crate::outlet::Word as _;
+        lines.push(format!("--also-against {}", crate::outlet::words::Edition::from(newer).word()));
+    }
+    for (option, path) in [("--editions", &options.editions), ("--amendments", &options.amendments)]
+    {
+        if let Some(path) = path {
+            lines.push(format!("{option} {}", path.display()));
+        }
     }
     for mapping in &options.mapping {
         lines.push(format!("--mapping {}", mapping.display()));

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use crate::audit::Audit;
 use crate::audit::tally::Totals;
 use crate::mapping::{Account, SheetReading};
+use crate::outlet::Word as _;
 use crate::report::Report;
 use crate::report::cautions;
 use crate::report::wording::grouped;
@@ -29,6 +30,7 @@ pub(super) fn print(report: &Report<'_>, written: &[PathBuf]) {
     print_inputs(report.account);
     print_verdicts(report);
     print_most_violated(audit);
+    print_lawful_as_built(audit);
     if !written.is_empty() {
         let paths: Vec<String> = written.iter().map(|path| path.display().to_string()).collect();
         anstream::println!("Written: {}\n", paths.join(", "));
@@ -112,6 +114,16 @@ fn grades(report: &Report<'_>) -> String {
         .map(|(grade, count)| format!("{} {}", grouped(count), grade.word()))
         .collect();
     named.join(", ")
+}
+
+fn print_lawful_as_built(audit: &Audit) {
+    if let Some(newer) = audit.also_against {
+        anstream::println!(
+            "Lawful as built, and not under {}: {} (the sheet Lawful as built; none is a violation)\n",
+            newer.word(),
+            grouped(audit.lawful_as_built.len() as u64)
+        );
+    }
 }
 
 fn print_most_violated(audit: &Audit) {
