@@ -325,8 +325,8 @@ fn the_registry_names_every_declared_rule_in_order() {
     assert!(registered.is_sorted(), "the registry is sorted by name");
     let mut declared = Vec::new();
     for source in sources("src/rules") {
-        let declares = source.lines.iter().any(|line| line.starts_with("rule! {"));
-        if declares {
+        let is_rule = source.lines.iter().any(|line| line.starts_with("rule! {"));
+        if is_rule {
             let file = source.path.file_stem().unwrap().to_string_lossy().replace('_', "-");
             declared.push(file);
         }
