@@ -36,7 +36,14 @@ impl Selection {
         };
         let taken_off = without.iter().map(|name| named(name)).collect::<Result<Vec<_>, _>>()?;
         rules.retain(|rule| !contains(&taken_off, rule));
-        Ok(Self { rules })
+        Ok(Self::of(rules))
+    }
+
+    /// Rules of one's own choice, which need not be in the catalogue; they run in the order of their
+    /// names.
+    pub fn of(mut rules: Vec<&'static Rule>) -> Self {
+        rules.sort_by_key(|rule| rule.name);
+        Self { rules }
     }
 
     /// The rules, by name.

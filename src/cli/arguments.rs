@@ -2,9 +2,12 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::builder::{PossibleValuesParser, TypedValueParser};
+use clap::{Args, Parser, Subcommand};
 use jiff::civil::Date;
 
+use crate::code::EDITIONS;
+use crate::outlet::Word as _;
 use crate::outlet::words::Edition;
 
 /// Audits the receptacle outlets of buildings from their device schedules against NFPA 70.
@@ -37,7 +40,7 @@ const AUDIT_HELP: &str = "\
 Examples:
   yokecheck audit schedules/
   yokecheck audit level-3.xlsx level-4.csv --edition 2020 --findings findings.csv
-  yokecheck audit campus/ --mapping lighting.toml --rules mounting,box --out mounting.xlsx
+  yokecheck audit campus/ --mapping lighting.toml --rules mounting,box
 
 Exit codes: 0 audited and nothing violated; 1 violations, or less decided than --require-decided; \
 2 the job could not be done, or not all of it.";
@@ -66,16 +69,16 @@ pub struct AuditOptions {
     pub verdicts: Option<PathBuf>,
 
     /// The edition for rows that record none; without it such rows are tried in all four.
-    #[arg(long, value_name = "YEAR")]
-    pub edition: Option<EditionYear>,
+    #[arg(long, value_name = "YEAR", value_parser = edition())]
+    pub edition: Option<Edition>,
 
     /// The editions of buildings: a table with the columns building and edition.
     #[arg(long, value_name = "FILE.csv")]
     pub editions: Option<PathBuf>,
 
     /// Judge again by a newer edition what is lawful as built, and list apart what would fail.
-    #[arg(long, value_name = "YEAR")]
-    pub also_against: Option<EditionYear>,
+    #[arg(long, value_name = "YEAR", value_parser = edition())]
+    pub also_against: Option<Edition>,
 
     /// A jurisdiction's own changes of rules and limits.
     #[arg(long, value_name = "FILE.toml")]
@@ -94,7 +97,7 @@ pub struct AuditOptions {
     pub without: Vec<String>,
 
     /// The date of the audit [default: today].
-    #[arg(long, value_name = "YYYY-MM-DD")]
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
     pub as_of: Option<Date>,
 
     /// The name of the project, printed on the workbook.
@@ -123,32 +126,14 @@ fn share(text: &str) -> Result<f64, String> {
     }
 }
 
-/// An edition that can be given.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum EditionYear {
-    /// The 2014 edition.
-    #[value(name = "2014")]
-    E2014,
-    /// The 2017 edition.
-    #[value(name = "2017")]
-    E2017,
-    /// The 2020 edition.
-    #[value(name = "2020")]
-    E2020,
-    /// The 2023 edition.
-    #[value(name = "2023")]
-    E2023,
+/// The editions that can be given: those that the program judges by.
+fn edition() -> impl TypedValueParser<Value = Edition> {
+    PossibleValuesParser::new(EDITIONS.map(Edition::word))
+        .try_map(|year| Edition::of(&year).ok_or("there is no such edition"))
 }
 
-impl From<EditionYear> for Edition {
-    fn from(year: EditionYear) -> Self {
-        match year {
-            EditionYear::E2014 => Self::E2014,
-            EditionYear::E2017 => Self::E2017,
-            EditionYear::E2020 => Self::E2020,
-            EditionYear::E2023 => Self::E2023,
-        }
-    }
+fn day(text: &str) -> Result<Date, String> {
+    text.parse().map_err(|_| "a date is written YYYY-MM-DD, such as 2026-03-31".to_owned())
 }
 
 /// Options of the list of rules.
@@ -162,8 +147,8 @@ pub struct RulesOptions {
     pub defect_type: Option<String>,
 
     /// Only rules of this edition, with its sections.
-    #[arg(long, value_name = "YEAR", conflicts_with = "name")]
-    pub edition: Option<EditionYear>,
+    #[arg(long, value_name = "YEAR", value_parser = edition(), conflicts_with = "name")]
+    pub edition: Option<Edition>,
 }
 
 /// Options of the list of fields.

@@ -1,20 +1,24 @@
 //! `yokecheck audit`: schedules in, reports out.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
 
-use crate::audit::{self, Audit, Selection};
+use crate::audit::tally::Totals;
+use crate::audit::{self, Audit, Crash, Selection};
 use crate::code::{Amendment, Change};
 use crate::ingest;
 use crate::mapping::amendments::{self, AmendableRule, AmendmentLine};
-use crate::mapping::{self, Account, LoadOptions, Loaded, MappingError, editions};
-use crate::report::target::{TargetError, WriteError};
-use crate::report::{Context, Report, Target, findings_csv, verdicts_csv, workbook};
+use crate::mapping::{self, Account, LoadOptions, Loaded, editions};
+use crate::outlet::Word as _;
+use crate::report::wording::counted;
+use crate::report::{Context, Report, Target, TargetError, findings_csv, verdicts_csv, workbook};
 use crate::rules::{RULES, usual_resolution};
 use crate::statistics::Statistics;
 
 use super::arguments::AuditOptions;
+use super::failure::Failure;
 use super::progress::Progress;
 use super::{Outcome, complain, summary};
 
@@ -22,8 +26,8 @@ use super::{Outcome, complain, summary};
 pub(super) fn run(options: &AuditOptions) -> Outcome {
     match prepared(options) {
         Ok(outcome) => outcome,
-        Err(problem) => {
-            complain(&problem);
+        Err(failure) => {
+            failure.tell();
             Outcome::Failed
         }
     }
@@ -36,15 +40,14 @@ struct Targets {
     verdicts: Option<Target>,
 }
 
-fn prepared(options: &AuditOptions) -> Result<Outcome, String> {
+fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
     use_threads(options.threads)?;
-    let selection =
-        Selection::new(&options.rules, &options.without).map_err(|error| error.to_string())?;
+    let selection = Selection::new(&options.rules, &options.without)?;
     let found = ingest::find(&options.inputs);
-    let targets = targets(options, &found).map_err(|error| error.to_string())?;
+    let targets = targets(options, &found)?;
     let amendments = amendments(options)?;
-    let editions = options.editions.as_deref().map(editions::open).transpose();
-    let editions = editions.map_err(|error| error.to_string())?.unwrap_or_default();
+    let editions = options.editions.as_deref().map(editions::open).transpose()?;
+    let editions = editions.unwrap_or_default();
     let progress = Progress::new(options.quiet);
     let mut loaded = load(options, &found, &progress)?;
     let unknown = editions::apply(&editions, &mut loaded.outlets, &loaded.texts);
@@ -58,7 +61,7 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, String> {
     }
     let (audit, account) = audited(options, loaded, &selection, &amendments, &progress);
     progress.writing();
-    let statistics = Statistics::of(&audit).map_err(|error| error.to_string())?;
+    let statistics = Statistics::of(&audit)?;
     let context = context(options);
     let report =
         Report { audit: &audit, account: &account, statistics: &statistics, context: &context };
@@ -68,10 +71,9 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, String> {
     Ok(conclude(options, &report, &written))
 }
 
-fn use_threads(threads: Option<u16>) -> Result<(), String> {
+fn use_threads(threads: Option<u16>) -> Result<(), Failure> {
     let threads = usize::from(threads.unwrap_or(0));
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
-    pool.build_global().map_err(|error| format!("the threads could not be started: {error}"))
+    Ok(rayon::ThreadPoolBuilder::new().num_threads(threads).build_global()?)
 }
 
 fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, TargetError> {
@@ -112,7 +114,7 @@ fn usual_workbook(inputs: &[PathBuf]) -> PathBuf {
 }
 
 /// The local amendments of the run, or all the errors of their file.
-fn amendments(options: &AuditOptions) -> Result<Vec<Amendment>, String> {
+fn amendments(options: &AuditOptions) -> Result<Vec<Amendment>, Failure> {
     let Some(path) = &options.amendments else { return Ok(Vec::new()) };
     let rules: Vec<AmendableRule> = RULES
         .iter()
@@ -121,7 +123,7 @@ fn amendments(options: &AuditOptions) -> Result<Vec<Amendment>, String> {
             limits: rule.amendable.iter().map(|limit| limit.name).collect(),
         })
         .collect();
-    let lines = amendments::open(path, &rules).map_err(|errors| joined(&errors))?;
+    let lines = amendments::open(path, &rules).map_err(Failure::Mappings)?;
     Ok(lines.into_iter().map(amendment).collect())
 }
 
@@ -136,19 +138,15 @@ fn amendment(line: AmendmentLine) -> Amendment {
     }
 }
 
-fn joined(errors: &[MappingError]) -> String {
-    errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
-}
-
 fn load(
     options: &AuditOptions,
     found: &ingest::Found,
     progress: &Progress,
-) -> Result<Loaded, String> {
+) -> Result<Loaded, Failure> {
     progress.reading();
     let told = |step: mapping::Progress| progress.rows(step.rows);
     let load_options = LoadOptions { mappings: &options.mapping, progress: &told };
-    mapping::load(found, &load_options).map_err(|errors| joined(&errors))
+    mapping::load(found, &load_options).map_err(Failure::Mappings)
 }
 
 fn audited(
@@ -161,9 +159,9 @@ fn audited(
     let Loaded { outlets, texts, account, resolutions } = loaded;
     let audit_options = audit::Options {
         selection,
-        edition: options.edition.map(Into::into),
+        edition: options.edition,
         amendments,
-        also_against: options.also_against.map(Into::into),
+        also_against: options.also_against,
         keep_verdicts: options.verdicts.is_some(),
         resolution: &|outlet, field| {
             resolutions.get(outlet.origin, field).unwrap_or_else(|| usual_resolution(field))
@@ -193,12 +191,10 @@ fn today() -> Date {
 fn spoken(options: &AuditOptions) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(edition) = options.edition {
-        use crate::outlet::Word as _;
-        lines.push(format!("--edition {}", crate::outlet::words::Edition::from(edition).word()));
+        lines.push(format!("--edition {}", edition.word()));
     }
     if let Some(newer) = options.also_against {
-        use crate::outlet::Word as _;
-        lines.push(format!("--also-against {}", crate::outlet::words::Edition::from(newer).word()));
+        lines.push(format!("--also-against {}", newer.word()));
     }
     for (option, path) in [("--editions", &options.editions), ("--amendments", &options.amendments)]
     {
@@ -222,48 +218,147 @@ fn spoken(options: &AuditOptions) -> Vec<String> {
 }
 
 /// Writes the reports; each is whole or not there. Returns what was written.
-fn write(report: &Report<'_>, targets: &Targets) -> Result<Vec<PathBuf>, String> {
+fn write(report: &Report<'_>, targets: &Targets) -> Result<Vec<PathBuf>, Failure> {
     let mut written = Vec::new();
     if let Some(target) = &targets.workbook {
         let limits = workbook::Limits::default();
-        told(target.write(|out| workbook::write(report, limits, out)))?;
+        target.write(|out| workbook::write(report, limits, out))?;
         written.push(target.path().to_owned());
     }
     if let Some(target) = &targets.findings {
-        told(target.write(|out| findings_csv::write(report, out)))?;
+        target.write(|out| findings_csv::write(report, out))?;
         written.push(target.path().to_owned());
     }
     if let Some(target) = &targets.verdicts {
-        told(target.write(|out| verdicts_csv::write(report, out)))?;
+        target.write(|out| verdicts_csv::write(report, out))?;
         written.push(target.path().to_owned());
     }
     Ok(written)
 }
 
-fn told<E: std::error::Error + 'static>(written: Result<(), WriteError<E>>) -> Result<(), String> {
-    written.map_err(|error| error.to_string())
-}
-
 /// The summary, the problems, and the exit code.
 fn conclude(options: &AuditOptions, report: &Report<'_>, written: &[PathBuf]) -> Outcome {
     if !options.quiet {
-        summary::print(report, written);
+        summary::print(report, written, !options.no_workbook);
     }
     for problem in &report.account.problems {
         complain(problem);
     }
+    complain_of_crashes(report);
+    summary::print_share_decided(report.audit);
+    outcome(report.audit, report.account, options.require_decided)
+}
+
+/// One line a rule that failed, however often it did.
+fn complain_of_crashes(report: &Report<'_>) {
+    let mut failed: BTreeMap<&str, Vec<&Crash>> = BTreeMap::new();
     for crash in &report.audit.crashes {
-        let row = report.audit.outlet(crash.first).origin.row;
+        failed.entry(crash.rule.name).or_default().push(crash);
+    }
+    for (rule, crashes) in failed {
+        let origin = report.audit.outlet(crashes[0].first).origin;
         complain(&format!(
-            "the rule {} failed on row {row}: {}; this is a defect of the program, please report it",
-            crash.rule.name, crash.message
+            "the rule {rule} failed, first at row {} of {}, {} in all: {}; nothing is said of these \
+             by this rule. It is a defect of the program: please report it",
+            origin.row,
+            report.account.path(origin),
+            counted(crashes.len() as u64, "subject", "subjects"),
+            crashes[0].message
         ));
     }
-    let decided = summary::print_share_decided(report.audit);
-    if !report.account.problems.is_empty() || !report.audit.crashes.is_empty() {
+}
+
+/// What the run comes to. What could not be read or judged outweighs what was found.
+fn outcome(audit: &Audit, account: &Account, require_decided: Option<f64>) -> Outcome {
+    if !account.problems.is_empty() || !audit.crashes.is_empty() {
         return Outcome::Failed;
     }
+    let decided = Totals::of(&audit.tallies).decided_share();
     let too_little =
-        options.require_decided.is_some_and(|wanted| decided.is_none_or(|share| share < wanted));
-    if report.audit.has_violations() || too_little { Outcome::Found } else { Outcome::Clean }
+        require_decided.is_some_and(|wanted| decided.is_none_or(|share| share < wanted));
+    if audit.has_violations() || too_little { Outcome::Found } else { Outcome::Clean }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::code::{Citation, Confidence};
+    use crate::outlet::{Fact, Origin, Outlet, Texts, facts};
+    use crate::rules::{
+        Answer, Check, CorrectingTrade, DefectType, Grade, Rule, SubjectKind, World, rule_named,
+    };
+
+    use super::*;
+
+    static FAILING: Rule = Rule {
+        name: "failing",
+        subject: SubjectKind::Outlet,
+        defect: DefectType::Box,
+        grade: Grade::Latent,
+        corrects: CorrectingTrade::Electrical,
+        citation: Citation::all("0.0", Confidence::Memory),
+        asks: &[],
+        heeds: &[],
+        limits: &[],
+        amendable: &[],
+        on_request: false,
+        manual: "",
+        check: Check::Outlet(fail),
+    };
+
+    fn fail(_: &mut World<'_>) -> Answer {
+        panic!("a rule of this test fails on purpose")
+    }
+
+    /// One outlet, with or without its faceplate, or with nothing said of it.
+    fn audit(rules: Vec<&'static Rule>, faceplate: Fact<bool>) -> Audit {
+        let mut outlet = Outlet::absent(Origin { source: 0, sheet: 0, row: 2 });
+        outlet.set(facts::FACEPLATE, faceplate);
+        let options = audit::Options {
+            selection: &Selection::of(rules),
+            edition: None,
+            amendments: &[],
+            also_against: None,
+            keep_verdicts: false,
+            resolution: &|_, field| usual_resolution(field),
+            begin: &|_| {},
+            progress: &|_| {},
+        };
+        audit::run(vec![outlet], Texts::default(), &options)
+    }
+
+    fn cover() -> &'static Rule {
+        rule_named("box-cover").unwrap()
+    }
+
+    #[test]
+    fn the_outcome_tells_clean_found_and_failed_apart() {
+        let sound = Account::default();
+        let clean = audit(vec![cover()], Fact::Known(true));
+        let broken = audit(vec![cover()], Fact::Known(false));
+        assert_eq!(outcome(&clean, &sound, None), Outcome::Clean);
+        assert_eq!(outcome(&broken, &sound, None), Outcome::Found);
+        let unread = Account { problems: vec!["unread".to_owned()], ..Account::default() };
+        assert_eq!(outcome(&clean, &unread, None), Outcome::Failed);
+        assert_eq!(outcome(&broken, &unread, None), Outcome::Failed);
+    }
+
+    #[test]
+    fn a_rule_that_failed_fails_the_run_whatever_the_others_found() {
+        let sound = Account::default();
+        let failed = audit(vec![&FAILING, cover()], Fact::Known(false));
+        assert_eq!(failed.crashes.len(), 1);
+        assert_eq!(failed.violation_count(), 1);
+        assert_eq!(outcome(&failed, &sound, None), Outcome::Failed);
+    }
+
+    #[test]
+    fn too_little_decided_is_found_only_when_a_share_is_required() {
+        let sound = Account::default();
+        let thin = audit(vec![cover()], Fact::Blank);
+        assert_eq!(outcome(&thin, &sound, None), Outcome::Clean);
+        assert_eq!(outcome(&thin, &sound, Some(0.0)), Outcome::Clean);
+        assert_eq!(outcome(&thin, &sound, Some(0.5)), Outcome::Found);
+        let nothing = audit(Vec::new(), Fact::Blank);
+        assert_eq!(outcome(&nothing, &sound, Some(0.0)), Outcome::Found, "nothing was judged");
+    }
 }

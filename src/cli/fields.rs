@@ -4,6 +4,7 @@ use crate::outlet::{Field, Kind};
 use crate::rules::{RULES, Rule};
 
 use super::arguments::FieldsOptions;
+use super::lines::wrapped;
 use super::{Outcome, complain};
 
 const BOLD: anstyle::Style = anstyle::Style::new().bold();
@@ -39,18 +40,21 @@ fn list() {
             group = info.group;
             anstream::println!("{BOLD}{group}{BOLD:#}");
         }
-        anstream::println!("  {:<23}{:<14}{}", info.name, info.kind.name(), info.meaning);
+        let lead = format!("  {:<23}{:<14}", info.name, info.kind.name());
+        anstream::println!("{}", wrapped(&lead, info.meaning));
     }
 }
 
 fn show(field: Field) {
     let info = field.info();
-    anstream::println!("{BOLD}{}{BOLD:#}\n{}.\n", info.name, info.meaning);
-    anstream::println!("{BOLD}What may stand in it{BOLD:#}\n  {}", what_may_stand(info.kind));
+    anstream::println!("{BOLD}{}{BOLD:#}", info.name);
+    anstream::println!("{}\n", wrapped("", &format!("{}.", info.meaning)));
+    anstream::println!("{BOLD}What may stand in it{BOLD:#}");
+    anstream::println!("{}", wrapped("  ", what_may_stand(info.kind)));
     if let Kind::Word(words) | Kind::Words(words) = info.kind {
-        anstream::println!("  {}", words.join(", "));
+        anstream::println!("{}", wrapped("    ", &words.join(", ")));
     }
-    anstream::println!("  Blank, n/a, -, ?, unknown and tbd mean that it is unknown; never no.\n");
+    anstream::println!("  Blank, n/a, -, ?, unknown and tbd mean that it is unknown; never no.");
     told("Rules that ask for it", |rule| rule.asks.contains(&field));
     told("Rules that heed it", |rule| rule.heeds.contains(&field));
 }
@@ -58,7 +62,8 @@ fn show(field: Field) {
 fn told(heading: &str, test: impl Fn(&Rule) -> bool) {
     let names: Vec<&str> = RULES.iter().filter(|rule| test(rule)).map(|rule| rule.name).collect();
     if !names.is_empty() {
-        anstream::println!("{BOLD}{heading}{BOLD:#}\n  {}", names.join(", "));
+        anstream::println!("\n{BOLD}{heading}{BOLD:#}");
+        anstream::println!("{}", wrapped("  ", &names.join(", ")));
     }
 }
 

@@ -7,7 +7,9 @@
 
 pub mod arguments;
 mod audit;
+mod failure;
 mod fields;
+mod lines;
 mod progress;
 mod rules;
 mod summary;

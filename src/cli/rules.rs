@@ -6,6 +6,7 @@ use crate::outlet::{Field, Word as _};
 use crate::rules::{DefectType, RULES, Rule, rule_named};
 
 use super::arguments::RulesOptions;
+use super::lines::wrapped;
 use super::{Outcome, complain};
 
 /// Lists the rules, or shows one.
@@ -20,7 +21,7 @@ pub(super) fn run(options: &RulesOptions) -> Outcome {
             return Outcome::Failed;
         }
     };
-    list(wanted, options.edition.map(Edition::from));
+    list(wanted, options.edition);
     Outcome::Clean
 }
 
@@ -49,8 +50,10 @@ fn list(wanted: Option<DefectType>, edition: Option<Edition>) {
         }
         anstream::println!("{BOLD}{}{BOLD:#}", defect.word());
         for rule in rules {
-            let cited = rule.citation.marked(&editions);
-            anstream::println!("  {:<26}{:<13}{cited}", rule.name, rule.grade.word());
+            let lead = format!("  {:<27}{:<13}", rule.name, rule.grade.word());
+            let named = if rule.on_request { "; runs only when named" } else { "" };
+            let cited = format!("{}{named}", rule.citation.marked(&editions));
+            anstream::println!("{}", wrapped(&lead, &cited));
         }
     }
     print_marks();
@@ -85,13 +88,7 @@ const BOLD: anstyle::Style = anstyle::Style::new().bold();
 
 fn page(rule: &Rule) {
     anstream::println!("{BOLD}{}{BOLD:#}\n", rule.name);
-    for line in rule.manual.trim_end().lines() {
-        let line = line.strip_prefix(' ').unwrap_or(line);
-        match line.strip_prefix("## ") {
-            Some(heading) => anstream::println!("{BOLD}{heading}{BOLD:#}"),
-            None => anstream::println!("{line}"),
-        }
-    }
+    print_manual(rule.manual);
     anstream::println!("\n{BOLD}In the editions{BOLD:#}");
     for edition in EDITIONS {
         let section = rule.citation.section(edition);
@@ -114,9 +111,25 @@ fn page(rule: &Rule) {
     }
 }
 
+/// The manual page is Markdown: paragraphs under headings.
+fn print_manual(manual: &str) {
+    let mut paragraph = String::new();
+    for line in manual.lines().map(str::trim).chain([""]) {
+        let heading = line.strip_prefix("## ");
+        if (line.is_empty() || heading.is_some()) && !paragraph.is_empty() {
+            anstream::println!("{}", wrapped("", &paragraph));
+            paragraph.clear();
+        }
+        match heading {
+            Some(heading) => anstream::println!("\n{BOLD}{heading}{BOLD:#}"),
+            None => paragraph.extend([line, " "].into_iter().filter(|_| !line.is_empty())),
+        }
+    }
+}
+
 fn fact(what: &str, text: &str) {
     if !text.is_empty() {
-        anstream::println!("  {what:<14}{text}");
+        anstream::println!("{}", wrapped(&format!("  {what:<14}"), text));
     }
 }
 

@@ -4,68 +4,103 @@ use std::path::PathBuf;
 
 use crate::audit::Audit;
 use crate::audit::tally::Totals;
+use crate::mapping::account::InputAccount;
 use crate::mapping::{Account, SheetReading};
 use crate::outlet::Word as _;
 use crate::report::Report;
 use crate::report::cautions;
-use crate::report::wording::grouped;
+use crate::report::wording::{counted, grouped};
 use crate::rules::{Grade, VerdictKind};
+
+use super::lines::wrapped;
 
 /// Rules named in the summary at most.
 const MOST_RULES: usize = 6;
-/// Remarks, skipped files and sheets named in the summary at most; the workbook names all.
+/// Things not read, and remarks, named in the summary at most; the workbook names all.
 const MOST_LINES: usize = 8;
 
-/// Prints the summary.
-pub(super) fn print(report: &Report<'_>, written: &[PathBuf]) {
+const LISTED: &str = "listed on the workbook's sheet Sources";
+const UNLISTED: &str = "which a workbook would list";
+
+/// Prints the summary, and which files were written; `workbook` when one of them lists what does not
+/// fit here.
+pub(super) fn print(report: &Report<'_>, written: &[PathBuf], workbook: bool) {
     let audit = report.audit;
     anstream::println!(
-        "yokecheck {}: {} outlets in {} rows, {} rules, {}\n",
+        "yokecheck {}: {} in {}, {}, {}\n",
         report.context.version,
-        grouped(audit.device_count()),
-        grouped(audit.outlets.len() as u64),
-        audit.selection.rules().len(),
+        counted(audit.device_count(), "outlet", "outlets"),
+        counted(audit.outlets.len() as u64, "row", "rows"),
+        counted(audit.selection.rules().len() as u64, "rule", "rules"),
         report.context.date
     );
-    print_inputs(report.account);
+    print_inputs(report.account, if workbook { LISTED } else { UNLISTED });
     print_verdicts(report);
     print_most_violated(audit);
     print_lawful_as_built(audit);
     if !written.is_empty() {
         let paths: Vec<String> = written.iter().map(|path| path.display().to_string()).collect();
-        anstream::println!("Written: {}\n", paths.join(", "));
+        anstream::println!("{}\n", wrapped("Written: ", &paths.join(", ")));
     }
-    anstream::println!("{}", cautions::FIRST);
+    anstream::println!("{}\n", wrapped("", cautions::FIRST));
 }
 
-fn print_inputs(account: &Account) {
-    let width = account.inputs.iter().map(|input| input.path.chars().count()).max().unwrap_or(0);
-    for input in &account.inputs {
-        let rows: u64 = input.sheets.iter().map(|sheet| u64::from(sheet.rows_read)).sum();
-        let mut mappings: Vec<&str> = input
-            .sheets
-            .iter()
-            .filter_map(|sheet| match &sheet.reading {
-                SheetReading::Mapped { mapping, .. } => Some(mapping.as_str()),
-                SheetReading::Empty | SheetReading::NotASchedule { .. } => None,
-            })
-            .collect();
-        mappings.dedup();
-        let how =
-            if mappings.is_empty() { "no device schedule".to_owned() } else { mappings.join(", ") };
-        anstream::println!("  {:width$}  {:>9} rows  {how}", input.path, grouped(rows));
+fn print_inputs(account: &Account, listed: &str) {
+    let folder = common_folder(account);
+    if !folder.is_empty() {
+        anstream::println!("In {folder}");
+    }
+    let lines: Vec<[String; 3]> =
+        account.inputs.iter().map(|input| input_line(input, folder)).collect();
+    let width = |column: usize| lines.iter().map(|line| line[column].chars().count()).max();
+    let (paths, rows) = (width(0).unwrap_or(0), width(1).unwrap_or(0));
+    for [path, count, how] in &lines {
+        anstream::println!("  {path:paths$}  {count:>rows$}  {how}");
     }
     let faults: usize = account.sheets().map(|sheet| sheet.faults.len()).sum();
     if faults > 0 {
-        let cells = if faults == 1 { "fault" } else { "faults" };
-        anstream::println!(
-            "  {} {cells} of the schedules: the sheet Sources of the workbook lists them",
-            grouped(faults as u64)
-        );
+        let told = counted(faults as u64, "fault", "faults");
+        let text = format!("{told} of the schedules, {listed}");
+        anstream::println!("{}", wrapped("  ", &text));
     }
-    print_bounded(not_read(account));
-    print_bounded(account.remarks.clone());
+    print_bounded("  not read: ", &not_read(account), listed);
+    print_bounded("  note: ", &account.remarks, listed);
     anstream::println!();
+}
+
+/// The folder in which all inputs stand, with its closing slash; empty when there is none.
+fn common_folder(account: &Account) -> &str {
+    let mut paths = account.inputs.iter().map(|input| input.path.as_str());
+    let folder_of = |path: &str| path.rfind('/').map_or(0, |slash| slash + 1);
+    let Some(first) = paths.next() else { return "" };
+    let mut folder = &first[..folder_of(first)];
+    for path in paths {
+        while !path.starts_with(folder) {
+            folder = &folder[..folder_of(&folder[..folder.len() - 1])];
+        }
+    }
+    folder
+}
+
+/// The path of an input, its rows, and with which mappings it was read.
+fn input_line(input: &InputAccount, folder: &str) -> [String; 3] {
+    let rows: u64 = input.sheets.iter().map(|sheet| u64::from(sheet.rows_read)).sum();
+    let mut mappings: Vec<&str> = input
+        .sheets
+        .iter()
+        .filter_map(|sheet| match &sheet.reading {
+            SheetReading::Mapped { mapping, .. } => Some(mapping.as_str()),
+            SheetReading::Empty | SheetReading::NotASchedule { .. } => None,
+        })
+        .collect();
+    mappings.dedup();
+    let how = match (mappings.is_empty(), input.sheets.is_empty()) {
+        (true, true) => "could not be read: see below".to_owned(),
+        (true, false) => "no device schedule".to_owned(),
+        (false, _) => mappings.join(", "),
+    };
+    let path = input.path.strip_prefix(folder).unwrap_or(&input.path);
+    [path.to_owned(), counted(rows, "row", "rows"), how]
 }
 
 /// Sheets and files that are no device schedules, with what was seen.
@@ -84,24 +119,24 @@ fn not_read(account: &Account) -> Vec<String> {
     lines
 }
 
-fn print_bounded(lines: Vec<String>) {
-    let more = lines.len().saturating_sub(MOST_LINES);
-    for line in lines.into_iter().take(MOST_LINES) {
-        anstream::println!("  not read or to know: {line}");
+fn print_bounded(lead: &str, lines: &[String], listed: &str) {
+    for line in lines.iter().take(MOST_LINES) {
+        anstream::println!("{}", wrapped(lead, line));
     }
-    if more > 0 {
-        anstream::println!("  and {more} more: the sheet Sources of the workbook lists them");
+    if let Some(more @ 1..) = lines.len().checked_sub(MOST_LINES) {
+        anstream::println!("{lead}{more} more, {listed}");
     }
 }
 
 fn print_verdicts(report: &Report<'_>) {
     let totals = Totals::of(&report.audit.tallies);
-    for kind in VerdictKind::ALL {
-        let count = grouped(totals.count(kind));
+    let counts = VerdictKind::ALL.map(|kind| grouped(totals.count(kind)));
+    let width = counts.iter().map(String::len).max().unwrap_or(0);
+    for (kind, count) in VerdictKind::ALL.into_iter().zip(&counts) {
         let beside =
             if kind == VerdictKind::Violates { grades(report) } else { kind.meaning().to_owned() };
-        let line = format!("  {count:>11} {:<14}  {beside}", kind.word());
-        anstream::println!("{}", line.trim_end());
+        let lead = format!("  {count:>width$} {:<16}", kind.word());
+        anstream::println!("{}", wrapped(&lead, &beside));
     }
     anstream::println!();
 }
@@ -140,33 +175,26 @@ fn print_most_violated(audit: &Audit) {
         .map(|(count, name)| format!("{name} {}", grouped(*count)))
         .collect();
     if !named.is_empty() {
-        anstream::println!("Most violated: {}\n", named.join(", "));
+        anstream::println!("{}\n", wrapped("Most violated: ", &named.join(", ")));
     }
 }
 
-/// The last line, whatever the outcome; returns the share.
-pub(super) fn print_share_decided(audit: &Audit) -> Option<f64> {
+/// The last lines, whatever the outcome.
+pub(super) fn print_share_decided(audit: &Audit) {
     let totals = Totals::of(&audit.tallies);
-    let share = totals.decided_share();
-    match share {
-        None => anstream::println!("Decided: nothing, since no rule reached an outlet."),
-        Some(share) => {
-            let waiting = totals.count(VerdictKind::Undetermined);
-            let hint = if waiting == 0 {
-                "nothing waits for missing facts".to_owned()
-            } else {
-                format!(
-                    "{} wait for missing facts; no violation is no pass there",
-                    grouped(waiting)
-                )
-            };
-            anstream::println!(
-                "Decided: {} of the verdicts that reach an outlet; {hint}.",
-                percent(share)
-            );
-        }
-    }
-    share
+    let Some(share) = totals.decided_share() else {
+        anstream::println!("Decided: nothing, since no rule reached an outlet.");
+        return;
+    };
+    let waiting = totals.count(VerdictKind::Undetermined);
+    let hint = match waiting {
+        0 => "none waits for missing facts".to_owned(),
+        1 => "1 waits for missing facts, where no violation is no pass".to_owned(),
+        _ => format!("{} wait for missing facts, where no violation is no pass", grouped(waiting)),
+    };
+    let share = percent(share);
+    let text = format!("{share} of the verdicts that reach an outlet; {hint}.");
+    anstream::println!("{}", wrapped("Decided: ", &text));
 }
 
 /// A share in per cent; never 100 % when something is missing, never 0 % when something is there.
@@ -181,11 +209,17 @@ pub(super) fn nothing_read(account: &Account) {
     for problem in &account.problems {
         super::complain(problem);
     }
-    let seen = not_read(account);
-    if account.problems.is_empty() || !seen.is_empty() {
-        let seen = if seen.is_empty() { "nothing to read".to_owned() } else { seen.join("\n  ") };
+    let mut seen = not_read(account);
+    if account.problems.is_empty() && seen.is_empty() {
+        seen.push("there is nothing to read: no file with the ending of a schedule".to_owned());
+    }
+    if !seen.is_empty() {
+        let seen: Vec<String> = seen.iter().map(|line| wrapped("  ", line)).collect();
+        let help = "name the columns by the fields (`yokecheck fields`), or write a mapping";
         super::complain(&format!(
-            "no device schedule found\n  {seen}\n  name the columns by the fields (`yokecheck fields`), or write a mapping (mappings/README.md)"
+            "no device schedule found\n{}\n{}",
+            seen.join("\n"),
+            wrapped("  what to do: ", help)
         ));
     }
     anstream::println!("Decided: nothing, since no outlet was read.");

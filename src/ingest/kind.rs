@@ -5,6 +5,7 @@ use std::io::{BufReader, Read, Seek};
 use std::path::Path;
 
 use zip::ZipArchive;
+use zip::result::ZipError;
 
 use super::compound::{self, Compound};
 use super::{Format, IngestError, MOST_BYTES_IN_MEMORY};
@@ -56,8 +57,10 @@ pub(super) fn tell(path: &Path, file: &mut File) -> Result<Kind, IngestError> {
 }
 
 fn tell_archive(path: &Path, file: &mut File) -> Result<Kind, IngestError> {
-    let mut archive =
-        ZipArchive::new(BufReader::new(file)).map_err(|error| IngestError::broken(path, &error))?;
+    let mut archive = ZipArchive::new(BufReader::new(file)).map_err(|error| match error {
+        ZipError::InvalidArchive(_) => IngestError::broken(path, &"its end is missing"),
+        other => IngestError::broken(path, &other),
+    })?;
     let names: Vec<String> = archive
         .file_names_raw()
         .map(|name| String::from_utf8_lossy(name).replace('\\', "/").to_ascii_lowercase())

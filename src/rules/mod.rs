@@ -13,6 +13,7 @@ pub mod health_care;
 pub mod location;
 pub mod marking;
 pub mod mounting;
+mod outcome;
 pub mod pattern;
 pub mod protection;
 pub mod questions;

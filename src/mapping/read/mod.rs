@@ -142,3 +142,9 @@ fn of_text(text: &str, column: &Column<'_>, texts: &mut Texts) -> Reading {
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_of_any;
+#[cfg(test)]
+mod tests_of_measure;
+#[cfg(test)]
+mod tests_of_words;

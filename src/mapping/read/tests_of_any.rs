@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 
+use super::tests::*;
 use super::*;
 use crate::outlet::Configuration;
 

@@ -1,5 +1,6 @@
 //! Lengths, volumes, volts, amperes, counts, gauges and days.
 
+use super::tests::*;
 use super::*;
 use crate::outlet::{Gauge, Volume, VolumeUnit};
 

@@ -1,5 +1,6 @@
 //! Blanks, yes and no, words, lists, identifiers and the mapping's own words.
 
+use super::tests::*;
 use super::*;
 use crate::outlet::words::{Conductor, Device, Listing, Surface, System};
 use crate::outlet::{Configuration, Set};

@@ -1,0 +1,46 @@
+//! Why an audit could not be done: every error of the rooms below, in one type.
+
+use crate::audit::UnknownRule;
+use crate::mapping::MappingError;
+use crate::mapping::editions::EditionsError;
+use crate::report::TargetError;
+use crate::report::target::WriteError;
+use crate::report::workbook::WorkbookError;
+use crate::statistics::StatisticsError;
+
+use super::complain;
+
+/// What stopped an audit.
+#[derive(Debug, thiserror::Error)]
+pub(super) enum Failure {
+    #[error("the threads could not be started: {0}; try --threads 1")]
+    Threads(#[from] rayon::ThreadPoolBuildError),
+    #[error(transparent)]
+    Rule(#[from] UnknownRule),
+    #[error(transparent)]
+    Target(#[from] TargetError),
+    #[error("{} errors in mapping files", .0.len())]
+    Mappings(Vec<MappingError>),
+    #[error(transparent)]
+    Editions(#[from] EditionsError),
+    #[error(transparent)]
+    Statistics(#[from] StatisticsError),
+    #[error(transparent)]
+    Workbook(#[from] WriteError<WorkbookError>),
+    #[error(transparent)]
+    Csv(#[from] WriteError<csv::Error>),
+}
+
+impl Failure {
+    /// Tells what stopped the audit; errors of mapping files one by one, each with its line.
+    pub(super) fn tell(&self) {
+        match self {
+            Self::Mappings(errors) => {
+                for error in errors {
+                    anstream::eprintln!("{}\n", error.render(true));
+                }
+            }
+            other => complain(&other.to_string()),
+        }
+    }
+}
