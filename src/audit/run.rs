@@ -8,12 +8,12 @@ use rayon::prelude::*;
 use crate::outlet::words::Edition;
 use crate::outlet::{Fact, Field, Length, Outlet, Texts, facts};
 use crate::rules::{
-    Explorer, Judgement, Missing, Rule, Subject, SubjectKind, Verdict, VerdictKind,
+    Explorer, Judgement, Missing, Rule, Subject, SubjectKind, Swing, Verdict, VerdictKind,
 };
 
-use super::finding::{Crash, Finding, FindingAnswer, Gap, VerdictRow, Waiting};
+use super::finding::{Crash, Finding, FindingAnswer, Gap, MeasureAgain, VerdictRow, Waiting};
 use super::selection::Selection;
-use super::share::{Disagreement, share};
+use super::share::{Disagreement, Shared, share};
 use super::subjects::{Subjects, editions};
 use super::tally::Tally;
 
@@ -53,6 +53,10 @@ pub struct Audit {
     pub tallies: Vec<Tally>,
     /// Every verdict by row and rule, when asked for.
     pub verdicts: Vec<VerdictRow>,
+    /// Verdicts that hang on one measurement, by row and rule.
+    pub measure_again: Vec<MeasureAgain>,
+    /// Which facts were filled in, and from which rows.
+    pub shared: Shared,
     /// Rows that share a box, a panel or a supply and disagree on it.
     pub disagreements: Vec<Disagreement>,
     /// Rules that failed.
@@ -70,9 +74,10 @@ pub fn run(mut outlets: Vec<Outlet>, texts: Texts, options: &Options<'_>) -> Aud
             outlet.set(facts::EDITION, Fact::Known(edition));
         }
     }
-    let disagreements = share(&mut outlets);
+    let (shared, disagreements) = share(&mut outlets);
     let subjects = Subjects::of(&outlets);
-    let bench = Bench { outlets: &outlets, texts: &texts, subjects: &subjects, options };
+    let bench =
+        Bench { outlets: &outlets, texts: &texts, subjects: &subjects, shared: &shared, options };
     let chunks = bench.chunks();
     (options.begin)(chunks.iter().map(|chunk| (chunk.to - chunk.from) as u64).sum());
     let parts: Vec<Part> = chunks
@@ -80,7 +85,21 @@ pub fn run(mut outlets: Vec<Outlet>, texts: Texts, options: &Options<'_>) -> Aud
         .map_init(Explorer::default, |explorer, chunk| bench.judge_chunk(chunk, explorer))
         .collect();
     let whole = Part::join(parts, options.selection);
-    whole.into_audit(outlets, texts, subjects, options.selection.clone(), disagreements)
+    whole.into_audit(Audit {
+        outlets,
+        texts,
+        selection: options.selection.clone(),
+        subjects,
+        findings: Vec::new(),
+        gaps: Vec::new(),
+        waiting: Vec::new(),
+        tallies: Vec::new(),
+        verdicts: Vec::new(),
+        measure_again: Vec::new(),
+        shared,
+        disagreements,
+        crashes: Vec::new(),
+    })
 }
 
 /// Subjects of one kind, from one place to another.
@@ -96,6 +115,7 @@ struct Bench<'a> {
     outlets: &'a [Outlet],
     texts: &'a Texts,
     subjects: &'a Subjects,
+    shared: &'a Shared,
     options: &'a Options<'a>,
 }
 
@@ -106,6 +126,7 @@ struct Part {
     waiting: BTreeMap<(u16, Missing), u64>,
     tallies: Vec<Tally>,
     verdicts: Vec<VerdictRow>,
+    measure_again: Vec<MeasureAgain>,
     crashes: Vec<Crash>,
 }
 
@@ -150,7 +171,10 @@ impl Bench<'_> {
         part: &mut Part,
     ) {
         let first = places[0];
-        let resolution = |field| (self.options.resolution)(subject.members[0], field);
+        let resolution = |field| {
+            let recorded_by = self.shared.recorded_by(first, field);
+            (self.options.resolution)(&self.outlets[recorded_by as usize], field)
+        };
         let judged = catch_unwind(AssertUnwindSafe(|| rule.judge(subject, explorer, &resolution)));
         let judgement = match judged {
             Ok(judgement) => judgement,
@@ -164,6 +188,10 @@ impl Bench<'_> {
         if self.options.keep_verdicts {
             part.verdicts.push(verdict_row(rule, first, &judgement));
         }
+        if let Some(swing) = judgement.to_measure_again() {
+            part.measure_again.push(measure_again(index, first, &judgement.verdict, swing));
+        }
+        let borderline = judgement.is_borderline();
         match judgement.verdict {
             Verdict::Complies | Verdict::NotApplicable(_) => {}
             Verdict::Undetermined(missing) => {
@@ -172,15 +200,11 @@ impl Bench<'_> {
             }
             Verdict::Violates(violation) => {
                 let answer = FindingAnswer::Violates(violation);
-                let finding =
-                    finding(rule, answer, judgement.borderline, subject, places, explorer);
-                part.findings.push(finding);
+                part.findings.push(finding(rule, answer, borderline, subject, places, explorer));
             }
             Verdict::Authority(question) => {
                 let answer = FindingAnswer::Authority(question);
-                let finding =
-                    finding(rule, answer, judgement.borderline, subject, places, explorer);
-                part.findings.push(finding);
+                part.findings.push(finding(rule, answer, borderline, subject, places, explorer));
             }
         }
     }
@@ -220,7 +244,28 @@ fn verdict_row(rule: &'static Rule, first: u32, judgement: &Judgement) -> Verdic
         first,
         kind: judgement.verdict.kind(),
         missing,
-        borderline: judgement.borderline,
+        borderline: judgement.is_borderline(),
+    }
+}
+
+/// What is at stake is the violation, whether it stands or is one step away.
+fn measure_again(rule: u16, outlet: u32, stands: &Verdict, swing: &Swing) -> MeasureAgain {
+    let (stake, limit) = match (stands, &swing.otherwise) {
+        (Verdict::Violates(violation), _) | (_, Verdict::Violates(violation)) => {
+            (violation.what, violation.limit)
+        }
+        (_, Verdict::Authority(question)) => (*question, None),
+        _ => ("", None),
+    };
+    MeasureAgain {
+        rule,
+        outlet,
+        field: swing.field,
+        resolution: swing.resolution,
+        stands: stands.kind(),
+        otherwise: swing.otherwise.kind(),
+        stake,
+        limit,
     }
 }
 
@@ -258,6 +303,7 @@ impl Part {
             waiting: BTreeMap::new(),
             tallies: selection.rules().iter().map(|rule| Tally::new(rule)).collect(),
             verdicts: Vec::new(),
+            measure_again: Vec::new(),
             crashes: Vec::new(),
         }
     }
@@ -267,6 +313,7 @@ impl Part {
         for part in parts {
             whole.findings.extend(part.findings);
             whole.verdicts.extend(part.verdicts);
+            whole.measure_again.extend(part.measure_again);
             whole.crashes.extend(part.crashes);
             for (known, more) in whole.tallies.iter_mut().zip(&part.tallies) {
                 known.merge(more);
@@ -287,22 +334,17 @@ impl Part {
         whole
     }
 
-    fn into_audit(
-        mut self,
-        outlets: Vec<Outlet>,
-        texts: Texts,
-        subjects: Subjects,
-        selection: Selection,
-        disagreements: Vec<Disagreement>,
-    ) -> Audit {
+    /// Puts what was found, in its order, into an audit that has nothing of it yet.
+    fn into_audit(mut self, empty: Audit) -> Audit {
         self.findings.sort_by_key(|finding| (finding.first(), finding.rule.name));
         self.verdicts.sort_by_key(|row| (row.first, row.rule.name));
+        self.measure_again.sort_by_key(|again| (again.outlet, again.rule));
         self.crashes.sort_by_key(|crash| (crash.first, crash.rule.name));
         for gap in self.gaps.values_mut() {
             gap.rules.sort_unstable();
             gap.rules.dedup();
         }
-        let rules = selection.rules().to_vec();
+        let rules = empty.selection.rules();
         let waiting = self.waiting.into_iter().map(|((rule, missing), subjects)| Waiting {
             rule: rules[usize::from(rule)],
             missing,
@@ -310,16 +352,13 @@ impl Part {
         });
         Audit {
             waiting: waiting.collect(),
-            outlets,
-            texts,
-            selection,
-            subjects,
             findings: self.findings,
             gaps: self.gaps.into_values().collect(),
             tallies: self.tallies,
             verdicts: self.verdicts,
-            disagreements,
+            measure_again: self.measure_again,
             crashes: self.crashes,
+            ..empty
         }
     }
 }
