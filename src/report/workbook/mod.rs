@@ -11,6 +11,7 @@ mod by_trade;
 mod figures;
 mod layout;
 mod measure;
+mod measure_again;
 mod plan;
 mod rules;
 mod sources;
@@ -77,9 +78,10 @@ pub fn write(
 type Planner = for<'a> fn(&'a Report<'a>) -> Plan<'a>;
 
 /// The sheets, in order.
-const SHEETS: [Planner; 9] = [
+const SHEETS: [Planner; 10] = [
     summary::plan,
     violations::plan,
+    measure_again::plan,
     by_floor::plan,
     by_trade::plan,
     by_defect_type::plan,
