@@ -1,5 +1,6 @@
 //! The cells that a report points at, in the notation of spreadsheets: `Level 3!F12`, in a text file
-//! `F12`, in another file than the finding's own `[path]Level 3!F12`.
+//! `F12`, in another file than the finding's own `[path]Level 3!F12`. Where file and sheet stand beside
+//! the cell, a cell of that sheet is `F12`.
 //!
 //! A fact that was filled in from another row stands in that row's cell.
 
@@ -19,6 +20,10 @@ struct CellPlace {
 }
 
 impl CellPlace {
+    fn text(self) -> String {
+        format!("{}{}", column_letters(self.column), self.origin.row)
+    }
+
     const fn shares_column(self, other: Self) -> bool {
         self.origin.source == other.origin.source
             && self.origin.sheet == other.origin.sheet
@@ -30,30 +35,28 @@ impl Report<'_> {
     /// The cells that a finding rests on, each once, in the order of the evidence.
     pub fn cells(&self, finding: &Finding) -> Vec<String> {
         let home = self.audit.outlet(finding.first()).origin;
-        self.places(finding).into_iter().map(|place| self.cell_text(place, home)).collect()
+        let text = |place: CellPlace| self.sheet_text(place, home) + &place.text();
+        self.places(finding).into_iter().map(text).collect()
     }
 
-    /// The same, with neighbouring rows of a column told as one range: `Level 3!F12:F18`.
+    /// The same beside the finding's own file and sheet, with neighbouring rows of a column told as one
+    /// range: `F12:F18`.
     pub fn cell_ranges(&self, finding: &Finding) -> Vec<String> {
         let home = self.audit.outlet(finding.first()).origin;
         let ranges = ranges(self.places(finding)).into_iter();
         ranges
             .map(|(first, last)| {
-                let start = self.cell_text(first, home);
-                if first == last {
-                    start
-                } else {
-                    format!("{start}:{}{}", column_letters(last.column), last.origin.row)
-                }
+                let start = self.beside(first, home);
+                if first == last { start } else { format!("{start}:{}", last.text()) }
             })
             .collect()
     }
 
-    /// The cell where a fact of an outlet stands, as seen from the outlet's own row; none where no column
-    /// gives it.
+    /// The cell where a fact of an outlet stands, beside the outlet's own file and sheet; none where no
+    /// column gives it.
     pub fn cell(&self, outlet: u32, field: Field) -> Option<String> {
         let home = self.audit.outlet(outlet).origin;
-        self.place(outlet, field).map(|place| self.cell_text(place, home))
+        self.place(outlet, field).map(|place| self.beside(place, home))
     }
 
     fn places(&self, finding: &Finding) -> Vec<CellPlace> {
@@ -75,18 +78,27 @@ impl Report<'_> {
         Some(CellPlace { origin, column })
     }
 
-    fn cell_text(&self, place: CellPlace, home: Origin) -> String {
-        let CellPlace { origin, column } = place;
+    fn beside(&self, place: CellPlace, home: Origin) -> String {
+        let CellPlace { origin, .. } = place;
+        if (origin.source, origin.sheet) == (home.source, home.sheet) {
+            place.text()
+        } else {
+            self.sheet_text(place, home) + &place.text()
+        }
+    }
+
+    /// The sheet of a cell, and its file where that is not the one at home: `[path]Level 3!`.
+    fn sheet_text(&self, place: CellPlace, home: Origin) -> String {
+        let CellPlace { origin, .. } = place;
         let file = if origin.source == home.source {
             String::new()
         } else {
             format!("[{}]", self.account.path(origin))
         };
-        let sheet = match self.account.sheet_name(origin) {
-            "" => String::new(),
-            name => format!("{name}!"),
-        };
-        format!("{file}{sheet}{}{}", column_letters(column), origin.row)
+        match self.account.sheet_name(origin) {
+            "" => file,
+            name => format!("{file}{name}!"),
+        }
     }
 }
 

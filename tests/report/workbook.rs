@@ -124,7 +124,7 @@ fn numbers_dates_and_identifiers_keep_their_kind() {
     let Data::DateTime(day) = under(&sheet, "Observed on", 2) else { panic!("no date") };
     assert_eq!(day.to_ymd_hms_milli(), (2026, 3, 31, 0, 0, 0, 0));
     let source = under(&sheet, "Source: file | sheet | row | cells", 2).to_string();
-    assert_eq!(source, "north/devices.xlsx | Level 3 | row 3 | Level 3!F3");
+    assert_eq!(source, "north/devices.xlsx | Level 3 | row 3 | F3");
     // A text that looks like a formula is a text, and no formula stands anywhere.
     assert_eq!(under(&sheet, "Outlet or group", 1), &Data::String("=cmd".to_owned()));
     for name in book.0.sheet_names() {
@@ -171,12 +171,12 @@ fn measurements_that_part_right_from_wrong_stand_with_their_limit_and_their_cell
             .to_vec(),
         )
     };
-    let source = "north/devices.xlsx | Level 3 | row 2 | Level 3!F2";
+    let source = "north/devices.xlsx | Level 3 | row 2 | F2";
     assert_eq!(
         to_measure(&sheet, "deep", "box-set-back"),
         line("deep", "7.1 mm (0.2795 in)", "violates", "complies", source)
     );
-    let source = "north/devices.xlsx | Level 3 | row 4 | Level 3!F4";
+    let source = "north/devices.xlsx | Level 3 | row 4 | F4";
     assert_eq!(
         to_measure(&sheet, "close", "box-set-back"),
         line("close", "5.6 mm (0.2205 in)", "complies", "violates", source)
@@ -233,9 +233,9 @@ fn evidence_names_the_cell_where_a_shared_fact_stands() {
     assert_eq!(
         sources,
         [
-            "north/devices.xlsx | Level 3 | row 2 | Level 3!F3",
-            "north/devices.xlsx | Level 3 | row 3 | Level 3!F3",
-            "north/devices.xlsx | Level 3 | row 4 | Level 3!F4",
+            "north/devices.xlsx | Level 3 | row 2 | F3",
+            "north/devices.xlsx | Level 3 | row 3 | F3",
+            "north/devices.xlsx | Level 3 | row 4 | F4",
             "south.csv | row 5 | [north/devices.xlsx]Level 3!F3",
         ]
     );

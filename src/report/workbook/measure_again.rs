@@ -50,7 +50,7 @@ const LINES: [Column; 14] = [
     column("What is wrong, or would be", 20, 30),
     SECTION,
     column("Rule", 10, 22),
-    column("Source: file | sheet | row | cell", 20, 44),
+    column("Source: file | sheet | row | cell", 20, 60),
 ];
 
 /// Columns that are printed: all but the rule and the source.

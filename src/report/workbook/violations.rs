@@ -30,7 +30,7 @@ const COLUMNS: [Column; 20] = [
     column("Rule", 10, 24),
     column("Observed on", 10, 11),
     column("Photo or note", 8, 22),
-    column("Source: file | sheet | row | cells", 20, 44),
+    column("Source: file | sheet | row | cells", 20, 60),
 ];
 
 /// Columns that are printed: what whoever walks and corrects needs.
