@@ -1,9 +1,9 @@
 //! What an audit finds, and what it could not decide.
 
-use crate::outlet::Field;
 use crate::outlet::words::Edition;
+use crate::outlet::{Field, Length};
 use crate::rules::{
-    Inferences, Missing, MissingFact, Rule, SubjectKind, Verdict, VerdictKind, Violation,
+    Bound, Inferences, Missing, MissingFact, Rule, SubjectKind, Verdict, VerdictKind, Violation,
 };
 
 /// A violation, or a question for the authority.
@@ -106,6 +106,28 @@ pub struct VerdictRow {
     pub missing: Missing,
     /// Whether a measurement of ordinary care could come out otherwise.
     pub borderline: bool,
+}
+
+/// A verdict that hangs on one measurement: one step of its resolution parts right from wrong.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct MeasureAgain {
+    /// Place of the rule in the selection.
+    pub rule: u16,
+    /// The outlet, as a place in the list.
+    pub outlet: u32,
+    /// The length that is to be measured again.
+    pub field: Field,
+    /// How finely it was measured.
+    pub resolution: Length,
+    /// The verdict as it stands.
+    pub stands: VerdictKind,
+    /// The verdict one step away.
+    pub otherwise: VerdictKind,
+    /// What is wrong, or would be: the violation's clause or the question for the authority; empty where
+    /// facts would be missing.
+    pub stake: &'static str,
+    /// What is allowed, where the violation says it.
+    pub limit: Option<Bound>,
 }
 
 /// A rule that failed on a subject: a defect of the program, shown and never hidden.

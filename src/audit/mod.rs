@@ -14,10 +14,10 @@ pub mod subjects;
 pub mod tally;
 pub mod wording;
 
-pub use finding::{Crash, Finding, Gap, VerdictRow, Waiting};
+pub use finding::{Crash, Finding, Gap, MeasureAgain, VerdictRow, Waiting};
 pub use place::Place;
 pub use run::{Audit, Options, run};
 pub use selection::{Selection, UnknownRule};
-pub use share::Disagreement;
+pub use share::{Disagreement, Shared};
 pub use subjects::{Subjects, subject_name};
 pub use tally::Tally;

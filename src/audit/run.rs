@@ -9,12 +9,12 @@ use crate::code::Amendment;
 use crate::outlet::words::Edition;
 use crate::outlet::{Fact, Field, Length, Outlet, Text, Texts, facts};
 use crate::rules::{
-    Explorer, Judgement, Missing, Rule, Subject, SubjectKind, Verdict, VerdictKind,
+    Explorer, Judgement, Missing, Rule, Subject, SubjectKind, Swing, Verdict, VerdictKind,
 };
 
-use super::finding::{Crash, Finding, FindingAnswer, Gap, VerdictRow, Waiting};
+use super::finding::{Crash, Finding, FindingAnswer, Gap, MeasureAgain, VerdictRow, Waiting};
 use super::selection::Selection;
-use super::share::{Disagreement, share};
+use super::share::{Disagreement, Shared, share};
 use super::subjects::{Subjects, editions};
 use super::tally::Tally;
 
@@ -65,6 +65,10 @@ pub struct Audit {
     pub tallies: Vec<Tally>,
     /// Every verdict by row and rule, when asked for.
     pub verdicts: Vec<VerdictRow>,
+    /// Verdicts that hang on one measurement, by row and rule.
+    pub measure_again: Vec<MeasureAgain>,
+    /// Which facts were filled in, and from which rows.
+    pub shared: Shared,
     /// Rows that share a box, a panel or a supply and disagree on it.
     pub disagreements: Vec<Disagreement>,
     /// Rules that failed.
@@ -82,11 +86,17 @@ pub fn run(mut outlets: Vec<Outlet>, texts: Texts, options: &Options<'_>) -> Aud
             outlet.set(facts::EDITION, Fact::Known(edition));
         }
     }
-    let disagreements = share(&mut outlets);
+    let (shared, disagreements) = share(&mut outlets);
     let subjects = Subjects::of(&outlets);
     let amendments = Amended::of(options, &texts);
-    let bench =
-        Bench { outlets: &outlets, texts: &texts, subjects: &subjects, amendments, options };
+    let bench = Bench {
+        outlets: &outlets,
+        texts: &texts,
+        subjects: &subjects,
+        shared: &shared,
+        amendments,
+        options,
+    };
     let chunks = bench.chunks();
     (options.begin)(chunks.iter().map(|chunk| (chunk.to - chunk.from) as u64).sum());
     let parts: Vec<Part> = chunks
@@ -94,7 +104,24 @@ pub fn run(mut outlets: Vec<Outlet>, texts: Texts, options: &Options<'_>) -> Aud
         .map_init(Explorer::default, |explorer, chunk| bench.judge_chunk(chunk, explorer))
         .collect();
     let whole = Part::join(parts, options.selection);
-    whole.into_audit(outlets, texts, subjects, options, disagreements)
+    whole.into_audit(Audit {
+        outlets,
+        texts,
+        selection: options.selection.clone(),
+        subjects,
+        findings: Vec::new(),
+        lawful_as_built: Vec::new(),
+        also_against: options.also_against,
+        amendments: options.amendments.to_vec(),
+        gaps: Vec::new(),
+        waiting: Vec::new(),
+        tallies: Vec::new(),
+        verdicts: Vec::new(),
+        measure_again: Vec::new(),
+        shared,
+        disagreements,
+        crashes: Vec::new(),
+    })
 }
 
 /// Subjects of one kind, from one place to another.
@@ -110,6 +137,7 @@ struct Bench<'a> {
     outlets: &'a [Outlet],
     texts: &'a Texts,
     subjects: &'a Subjects,
+    shared: &'a Shared,
     amendments: Amended,
     options: &'a Options<'a>,
 }
@@ -155,6 +183,7 @@ struct Part {
     waiting: BTreeMap<(u16, Missing), u64>,
     tallies: Vec<Tally>,
     verdicts: Vec<VerdictRow>,
+    measure_again: Vec<MeasureAgain>,
     crashes: Vec<Crash>,
 }
 
@@ -213,13 +242,17 @@ impl Bench<'_> {
             part.verdicts.push(verdict_row(rule, first, &judgement));
         }
         let kind = judgement.verdict.kind();
+        if let Some(swing) = judgement.to_measure_again() {
+            part.measure_again.push(measure_again(index, first, &judgement.verdict, swing));
+        }
+        let borderline = judgement.is_borderline();
         if let Verdict::Undetermined(missing) = judgement.verdict {
             *part.waiting.entry((index, missing)).or_default() += 1;
             self.note_gap(index, missing, places, part);
         } else if let Some(answer) = FindingAnswer::of(judgement.verdict) {
             let amendment =
                 amendment.filter(|_| change.is_some_and(|change| change.reaches(subject.editions)));
-            let found = finding(rule, answer, judgement.borderline, subject, places, explorer);
+            let found = finding(rule, answer, borderline, subject, places, explorer);
             part.findings.push(Finding { amendment, ..found });
         }
         let lawful = matches!(kind, VerdictKind::Complies | VerdictKind::NotApplicable);
@@ -237,7 +270,10 @@ impl Bench<'_> {
         explorer: &mut Explorer,
         part: &mut Part,
     ) -> Option<Judgement> {
-        let resolution = |field| (self.options.resolution)(subject.members[0], field);
+        let resolution = |field| {
+            let recorded_by = self.shared.recorded_by(first, field);
+            (self.options.resolution)(&self.outlets[recorded_by as usize], field)
+        };
         let judged = catch_unwind(AssertUnwindSafe(|| rule.judge(subject, explorer, &resolution)));
         match judged {
             Ok(judgement) => Some(judgement),
@@ -265,9 +301,10 @@ impl Bench<'_> {
         }
         let subject = Subject { editions: &[newer], ..subject };
         let Some(judgement) = self.judged(rule, subject, places[0], explorer, part) else { return };
+        let borderline = judgement.is_borderline();
         if let Verdict::Violates(violation) = judgement.verdict {
             let answer = FindingAnswer::Violates(violation);
-            let found = finding(rule, answer, judgement.borderline, subject, places, explorer);
+            let found = finding(rule, answer, borderline, subject, places, explorer);
             part.lawful_as_built.push(found);
         }
     }
@@ -307,7 +344,28 @@ fn verdict_row(rule: &'static Rule, first: u32, judgement: &Judgement) -> Verdic
         first,
         kind: judgement.verdict.kind(),
         missing,
-        borderline: judgement.borderline,
+        borderline: judgement.is_borderline(),
+    }
+}
+
+/// What is at stake is the violation, whether it stands or is one step away.
+fn measure_again(rule: u16, outlet: u32, stands: &Verdict, swing: &Swing) -> MeasureAgain {
+    let (stake, limit) = match (stands, &swing.otherwise) {
+        (Verdict::Violates(violation), _) | (_, Verdict::Violates(violation)) => {
+            (violation.what, violation.limit)
+        }
+        (_, Verdict::Authority(question)) => (*question, None),
+        _ => ("", None),
+    };
+    MeasureAgain {
+        rule,
+        outlet,
+        field: swing.field,
+        resolution: swing.resolution,
+        stands: stands.kind(),
+        otherwise: swing.otherwise.kind(),
+        stake,
+        limit,
     }
 }
 
@@ -347,6 +405,7 @@ impl Part {
             waiting: BTreeMap::new(),
             tallies: selection.rules().iter().map(|rule| Tally::new(rule)).collect(),
             verdicts: Vec::new(),
+            measure_again: Vec::new(),
             crashes: Vec::new(),
         }
     }
@@ -357,6 +416,7 @@ impl Part {
             whole.findings.extend(part.findings);
             whole.lawful_as_built.extend(part.lawful_as_built);
             whole.verdicts.extend(part.verdicts);
+            whole.measure_again.extend(part.measure_again);
             whole.crashes.extend(part.crashes);
             for (known, more) in whole.tallies.iter_mut().zip(&part.tallies) {
                 known.merge(more);
@@ -377,24 +437,18 @@ impl Part {
         whole
     }
 
-    fn into_audit(
-        mut self,
-        outlets: Vec<Outlet>,
-        texts: Texts,
-        subjects: Subjects,
-        options: &Options<'_>,
-        disagreements: Vec<Disagreement>,
-    ) -> Audit {
+    /// Puts what was found, in its order, into an audit that has nothing of it yet.
+    fn into_audit(mut self, empty: Audit) -> Audit {
         self.findings.sort_by_key(|finding| (finding.first(), finding.rule.name));
         self.lawful_as_built.sort_by_key(|finding| (finding.first(), finding.rule.name));
         self.verdicts.sort_by_key(|row| (row.first, row.rule.name));
+        self.measure_again.sort_by_key(|again| (again.outlet, again.rule));
         self.crashes.sort_by_key(|crash| (crash.first, crash.rule.name));
         for gap in self.gaps.values_mut() {
             gap.rules.sort_unstable();
             gap.rules.dedup();
         }
-        let selection = options.selection.clone();
-        let rules = selection.rules().to_vec();
+        let rules = empty.selection.rules();
         let waiting = self.waiting.into_iter().map(|((rule, missing), subjects)| Waiting {
             rule: rules[usize::from(rule)],
             missing,
@@ -402,19 +456,14 @@ impl Part {
         });
         Audit {
             waiting: waiting.collect(),
-            outlets,
-            texts,
-            selection,
-            subjects,
             findings: self.findings,
             lawful_as_built: self.lawful_as_built,
-            also_against: options.also_against,
-            amendments: options.amendments.to_vec(),
             gaps: self.gaps.into_values().collect(),
             tallies: self.tallies,
             verdicts: self.verdicts,
-            disagreements,
+            measure_again: self.measure_again,
             crashes: self.crashes,
+            ..empty
         }
     }
 }

@@ -1,6 +1,7 @@
 //! Facts that rows share: what one row of a box, a panel or a supply records holds for all of them.
 //!
-//! They fill blank cells, never unreadable ones, and only when all rows that record the fact agree.
+//! They fill blank cells, never unreadable ones, and only when all rows that record the fact agree. What
+//! was filled, and from which row, is kept: a report names the cell where the fact stands.
 
 use crate::outlet::{Fact, Field, Outlet, facts};
 
@@ -15,6 +16,22 @@ pub struct Disagreement {
     pub shared_by: Field,
     /// The rows that record it, as places in the list of outlets.
     pub members: Members,
+}
+
+/// The facts that were filled in: an outlet and a field of it, and the outlet whose row records it.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Shared {
+    /// Sorted by outlet and field, so that a million of them take little room.
+    filled: Vec<(u32, Field, u32)>,
+}
+
+impl Shared {
+    /// The outlet whose row records a fact of an outlet: itself, unless the fact was filled in.
+    pub fn recorded_by(&self, outlet: u32, field: Field) -> u32 {
+        let key = (outlet, field);
+        let found = self.filled.binary_search_by_key(&key, |(outlet, field, _)| (*outlet, *field));
+        found.map_or(outlet, |place| self.filled[place].2)
+    }
 }
 
 /// Box facts: what holds for the box, not for one device in it.
@@ -50,21 +67,29 @@ const BOX_FACTS: &[Field] = &[
 
 /// Fills the blanks, in the order of the catalogue: box facts, then the supply of a panel, then the
 /// system of a supply (of a panel, where no row of the supply records one).
-pub fn share(outlets: &mut [Outlet]) -> Vec<Disagreement> {
-    let mut faults = Vec::new();
+pub fn share(outlets: &mut [Outlet]) -> (Shared, Vec<Disagreement>) {
+    let mut ledger = Ledger::default();
     for group in grouped(outlets, |outlet| text(outlet, facts::ENCLOSURE_ID)) {
         for field in BOX_FACTS {
-            fill(outlets, &group, *field, Field::EnclosureId, &mut faults);
+            fill(outlets, &group, *field, Field::EnclosureId, &mut ledger);
         }
     }
     for group in grouped(outlets, |outlet| text(outlet, facts::PANEL)) {
-        fill(outlets, &group, Field::Supply, Field::Panel, &mut faults);
+        fill(outlets, &group, Field::Supply, Field::Panel, &mut ledger);
     }
-    share_system(outlets, &mut faults);
-    faults
+    share_system(outlets, &mut ledger);
+    ledger.shared.filled.sort_unstable();
+    (ledger.shared, ledger.faults)
 }
 
-fn share_system(outlets: &mut [Outlet], faults: &mut Vec<Disagreement>) {
+/// What came of the sharing.
+#[derive(Default)]
+struct Ledger {
+    shared: Shared,
+    faults: Vec<Disagreement>,
+}
+
+fn share_system(outlets: &mut [Outlet], ledger: &mut Ledger) {
     let by_panel = grouped(outlets, |outlet| text(outlet, facts::PANEL));
     let agreed_by_panel: Vec<Agreement> =
         by_panel.iter().map(|group| agreement(outlets, group, Field::System)).collect();
@@ -76,12 +101,12 @@ fn share_system(outlets: &mut [Outlet], faults: &mut Vec<Disagreement>) {
                 decided[*place as usize] = true;
             }
         }
-        fill(outlets, group, Field::System, Field::Supply, faults);
+        fill(outlets, group, Field::System, Field::Supply, ledger);
     }
     for (group, agreed) in by_panel.iter().zip(agreed_by_panel) {
         let open: Members =
             group.iter().copied().filter(|place| !decided[*place as usize]).collect();
-        settle(outlets, &open, group, Field::System, Field::Panel, agreed, faults);
+        settle(outlets, &open, group, Field::System, Field::Panel, agreed, ledger);
     }
 }
 
@@ -89,15 +114,17 @@ fn share_system(outlets: &mut [Outlet], faults: &mut Vec<Disagreement>) {
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 enum Agreement {
     Silent,
-    Agreed(i64),
+    /// This value; the first outlet that records it.
+    Agreed(i64, u32),
     Disagreed,
 }
 
 fn agreement(outlets: &[Outlet], group: &[u32], field: Field) -> Agreement {
-    let mut recorded = group.iter().filter_map(|place| outlets[*place as usize].raw(field).known());
-    let Some(first) = recorded.next() else { return Agreement::Silent };
-    if recorded.all(|value| value == first) {
-        Agreement::Agreed(first)
+    let value = |place: u32| outlets[place as usize].raw(field).known();
+    let mut recorded = group.iter().filter_map(|place| value(*place).map(|value| (value, *place)));
+    let Some((first, from)) = recorded.next() else { return Agreement::Silent };
+    if recorded.all(|(value, _)| value == first) {
+        Agreement::Agreed(first, from)
     } else {
         Agreement::Disagreed
     }
@@ -108,11 +135,11 @@ fn fill(
     group: &[u32],
     field: Field,
     shared_by: Field,
-    faults: &mut Vec<Disagreement>,
+    ledger: &mut Ledger,
 ) {
     if group.len() > 1 {
         let agreed = agreement(outlets, group, field);
-        settle(outlets, group, group, field, shared_by, agreed, faults);
+        settle(outlets, group, group, field, shared_by, agreed, ledger);
     }
 }
 
@@ -123,20 +150,21 @@ fn settle(
     field: Field,
     shared_by: Field,
     agreed: Agreement,
-    faults: &mut Vec<Disagreement>,
+    ledger: &mut Ledger,
 ) {
     match agreed {
         Agreement::Silent => {}
-        Agreement::Agreed(value) => {
+        Agreement::Agreed(value, from) => {
             for place in blanks_of {
                 let outlet = &mut outlets[*place as usize];
                 if matches!(outlet.raw(field), Fact::Blank | Fact::Absent) {
                     outlet.set_raw(field, Fact::Known(value));
+                    ledger.shared.filled.push((*place, field, from));
                 }
             }
         }
         Agreement::Disagreed if blanks_of.is_empty() => {}
-        Agreement::Disagreed => faults.push(Disagreement {
+        Agreement::Disagreed => ledger.faults.push(Disagreement {
             field,
             shared_by,
             members: group

@@ -7,7 +7,7 @@ use crate::rules::{Bound, Measured, SubjectKind, VerdictKind};
 
 use super::finding::{Finding, FindingAnswer};
 use super::run::Audit;
-use super::subjects::{subject_name, text_of};
+use super::subjects::{editions, subject_name, text_of};
 
 /// A recorded value as people read it; empty when nothing is recorded.
 pub fn value_text(outlet: &Outlet, field: Field, texts: &Texts) -> String {
@@ -38,6 +38,19 @@ fn set_text(words: &[&str], mask: i64) -> String {
     if chosen.is_empty() { "none".to_owned() } else { chosen.join(", ") }
 }
 
+/// What is allowed, as people read it.
+pub fn bound_text(bound: Bound) -> String {
+    match bound {
+        Bound::AtMost(limit) => format!("at most {}", limit.text()),
+        Bound::AtLeast(limit) => format!("at least {}", limit.text()),
+        Bound::Words(words) => words.to_owned(),
+        Bound::VoltsAtMost(volts) => format!("at most {volts} V"),
+        Bound::VolumeAtMost(volume) => format!("at most {volume}"),
+        Bound::CountAtLeast(count) => format!("at least {count}"),
+        Bound::VoltAmperesAtMost(load) => format!("at most {load} VA"),
+    }
+}
+
 impl Audit {
     /// What was measured or counted; empty where no figure decides.
     pub fn measured_text(&self, finding: &Finding) -> String {
@@ -46,7 +59,12 @@ impl Audit {
             None => String::new(),
             Some(Measured::Fact(fact)) => {
                 let place = finding.members[usize::from(fact.member)];
-                value_text(self.outlet(place), fact.field, &self.texts)
+                let value = value_text(self.outlet(place), fact.field, &self.texts);
+                match fact.field {
+                    Field::CircuitAmps | Field::Volts => format!("circuit of {value}"),
+                    Field::ThreadsPerInch => format!("{value} threads per inch"),
+                    _ => value,
+                }
             }
             Some(Measured::Volts(volts)) => format!("{volts} V"),
             Some(Measured::Volume(volume)) => volume.to_string(),
@@ -58,16 +76,7 @@ impl Audit {
     /// What is allowed; empty where no figure decides.
     pub fn limit_text(&self, finding: &Finding) -> String {
         let FindingAnswer::Violates(violation) = &finding.answer else { return String::new() };
-        match violation.limit {
-            None => String::new(),
-            Some(Bound::AtMost(limit)) => format!("at most {}", limit.text()),
-            Some(Bound::AtLeast(limit)) => format!("at least {}", limit.text()),
-            Some(Bound::Words(words)) => words.to_owned(),
-            Some(Bound::VoltsAtMost(volts)) => format!("at most {volts} V"),
-            Some(Bound::VolumeAtMost(volume)) => format!("at most {volume}"),
-            Some(Bound::CountAtLeast(count)) => format!("at least {count}"),
-            Some(Bound::VoltAmperesAtMost(load)) => format!("at most {load} VA"),
-        }
+        violation.limit.map_or_else(String::new, bound_text)
     }
 
     /// What is wrong, with its figures and the conclusions that were drawn; or the question.
@@ -76,12 +85,11 @@ impl Audit {
             FindingAnswer::Violates(violation) => violation.what,
             FindingAnswer::Authority(question) => question,
         };
-        let figures = [self.measured_text(finding), self.limit_text(finding)];
-        let figures: Vec<String> = figures.into_iter().filter(|text| !text.is_empty()).collect();
-        let head = if figures.is_empty() {
-            what.to_owned()
-        } else {
-            format!("{what}: {}", figures.join(", "))
+        let head = match (self.measured_text(finding), self.limit_text(finding)) {
+            (measured, limit) if measured.is_empty() && limit.is_empty() => what.to_owned(),
+            (measured, limit) if limit.is_empty() => format!("{what}: {measured}"),
+            (measured, limit) if measured.is_empty() => format!("{what}; allowed: {limit}"),
+            (measured, limit) => format!("{what}: {measured}; allowed: {limit}"),
         };
         let drawn = finding.inferences.iter().map(|one| one.sentence().to_owned());
         std::iter::once(head).chain(drawn).collect::<Vec<_>>().join("; ")
@@ -95,6 +103,15 @@ impl Audit {
     /// The same with the mark of confidence beside each section.
     pub fn marked_citation(&self, finding: &Finding) -> String {
         self.with_amendment(finding, finding.rule.citation.marked(&self.cited_editions(finding)))
+    }
+
+    /// The editions that govern the subject of a finding, as its rows record them.
+    pub fn governing(&self, finding: &Finding) -> Vec<Edition> {
+        let members: Vec<&Outlet> =
+            finding.members.iter().map(|place| self.outlet(*place)).collect();
+        let mut governing = Vec::new();
+        editions(&members, &mut governing);
+        governing
     }
 
     /// The editions by which the subject was judged: a rule that an amendment carries into an edition is

@@ -138,11 +138,10 @@ impl Account {
     }
 
     /// The cell that gives a fact of a row: `Level 3!F12`, in a text file `F12`; none where no column
-    /// gives it (a constant of the mapping, or a fact that another row shares).
+    /// gives it (a constant of the mapping).
     pub fn cell(&self, origin: Origin, field: Field) -> Option<String> {
         let sheet = self.sheet(origin)?;
-        let column = sheet.columns.iter().find(|column| column.field == Some(field))?.column;
-        let cell = format!("{}{}", column_letters(column), origin.row);
+        let cell = format!("{}{}", column_letters(sheet.column_of(field)?), origin.row);
         Some(match &sheet.name {
             Some(name) => format!("{name}!{cell}"),
             None => cell,
@@ -162,6 +161,13 @@ impl Account {
     /// Whether any sheet has a column that gives this field.
     pub fn has_column(&self, field: Field) -> bool {
         self.sheets().flat_map(|sheet| &sheet.columns).any(|column| column.field == Some(field))
+    }
+}
+
+impl SheetAccount {
+    /// The column that gives a field, from 0; none where no column does.
+    pub fn column_of(&self, field: Field) -> Option<u32> {
+        self.columns.iter().find(|column| column.field == Some(field)).map(|column| column.column)
     }
 }
 

@@ -68,8 +68,8 @@ impl VolumeUnit {
     /// How the unit is printed.
     pub const fn symbol(self) -> &'static str {
         match self {
-            Self::CubicInches => "in3",
-            Self::CubicCentimetres => "cm3",
+            Self::CubicInches => "in³",
+            Self::CubicCentimetres => "cm³",
         }
     }
 }

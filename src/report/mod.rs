@@ -6,6 +6,7 @@
 //! workbook, write its plan and name it in [`workbook`].
 
 pub mod cautions;
+mod cells;
 pub mod context;
 pub mod findings_csv;
 pub mod guard;

@@ -50,20 +50,6 @@ pub fn grouped(number: u64) -> String {
 }
 
 impl Report<'_> {
-    /// The cells that a finding rests on, each once, in the order of the evidence.
-    pub fn cells(&self, finding: &Finding) -> Vec<String> {
-        let mut cells = Vec::new();
-        for (place, field) in &finding.evidence {
-            let origin = self.audit.outlet(*place).origin;
-            if let Some(cell) = self.account.cell(origin, *field)
-                && !cells.contains(&cell)
-            {
-                cells.push(cell);
-            }
-        }
-        cells
-    }
-
     /// Where a row stands: `file | sheet | row`, without the sheet for a text file.
     pub fn source(&self, origin: Origin) -> String {
         let path = self.account.path(origin);
@@ -76,7 +62,7 @@ impl Report<'_> {
     /// Where a finding stands, down to its cells: `file | sheet | row | cells`.
     pub fn source_cells(&self, finding: &Finding) -> String {
         let source = self.source(self.audit.outlet(finding.first()).origin);
-        let cells = self.cells(finding);
+        let cells = self.cell_ranges(finding);
         if cells.is_empty() { source } else { format!("{source} | {}", cells.join(", ")) }
     }
 

@@ -25,7 +25,8 @@ pub mod voltage;
 pub mod world;
 
 pub use rule::{
-    Check, CorrectingTrade, DefectType, Grade, Judgement, Rule, SubjectKind, usual_resolution,
+    Check, CorrectingTrade, DefectType, Grade, Judgement, Rule, SubjectKind, Swing,
+    usual_resolution,
 };
 pub use verdict::{
     Bound, FactRef, Inference, Inferences, Measured, Missing, MissingFact, Verdict, VerdictKind,

@@ -207,13 +207,42 @@ pub struct Rule {
     pub check: Check,
 }
 
-/// What a rule answers, and whether a measurement of ordinary care could answer otherwise.
+/// What a rule answers, and what a measurement of ordinary care could answer otherwise.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Judgement {
     /// The verdict.
     pub verdict: Verdict,
-    /// Whether moving one recorded measurement by its resolution changes the verdict.
-    pub borderline: bool,
+    /// The measurement on which the verdict hangs, when it hangs on one.
+    pub swing: Option<Swing>,
+}
+
+/// A recorded length that turns the verdict when it is moved by its resolution, either way.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Swing {
+    /// The field of the length; the subject is one outlet.
+    pub field: Field,
+    /// How finely it was measured.
+    pub resolution: Length,
+    /// The verdict one step away.
+    pub otherwise: Verdict,
+}
+
+impl Judgement {
+    /// Whether a violation or a compliance turns into another verdict when one recorded measurement is
+    /// moved by its resolution.
+    pub const fn is_borderline(&self) -> bool {
+        self.swing.is_some() && matches!(self.verdict, Verdict::Violates(_) | Verdict::Complies)
+    }
+
+    /// The swing, when it parts right from wrong: a violation that could be none, or a verdict without
+    /// fault that could be one, or could be open. That a rule is kept and that it does not reach its
+    /// subject count as one here.
+    pub fn to_measure_again(&self) -> Option<&Swing> {
+        let swing = self.swing.as_ref()?;
+        let fault =
+            |verdict: &Verdict| !matches!(verdict, Verdict::Complies | Verdict::NotApplicable(_));
+        (fault(&self.verdict) || fault(&swing.otherwise)).then_some(swing)
+    }
 }
 
 impl std::fmt::Debug for Rule {
@@ -244,7 +273,7 @@ impl Rule {
         if change.off {
             explorer.set_evidence(Vec::new());
             let verdict = Verdict::NotApplicable("switched off by a local amendment");
-            return Judgement { verdict, borderline: false };
+            return Judgement { verdict, swing: None };
         }
         let mut editions: Vec<Edition> =
             subject.editions.iter().map(|edition| change.edition(*edition)).collect();
@@ -262,35 +291,40 @@ impl Rule {
         resolution: &dyn Fn(Field) -> Length,
     ) -> Judgement {
         let verdict = self.verdict(subject, None, explorer);
-        let measured = matches!(verdict.kind(), VerdictKind::Violates | VerdictKind::Complies)
-            && !explorer.lengths().is_empty();
-        if !measured {
-            return Judgement { verdict, borderline: false };
+        let decided = !matches!(verdict, Verdict::Undetermined(_) | Verdict::Authority(_));
+        let measured = matches!(self.check, Check::Outlet(_)) && !explorer.lengths().is_empty();
+        if !(decided && measured) {
+            return Judgement { verdict, swing: None };
         }
         let inferences = explorer.park();
-        let borderline = self.hangs_on_a_measurement(&verdict, subject, explorer, resolution);
+        let swing = self.swing(verdict.kind(), subject, explorer, resolution);
         explorer.restore(inferences);
-        Judgement { verdict, borderline }
+        Judgement { verdict, swing }
     }
 
-    fn hangs_on_a_measurement(
+    /// The measurement that turns a verdict, the one that makes most difference where there are several.
+    fn swing(
         &self,
-        verdict: &Verdict,
+        stands: VerdictKind,
         subject: Subject<'_>,
         explorer: &mut Explorer,
         resolution: &dyn Fn(Field) -> Length,
-    ) -> bool {
-        (0..explorer.parked_lengths().len()).any(|place| {
+    ) -> Option<Swing> {
+        let mut found: Option<Swing> = None;
+        for place in 0..explorer.parked_lengths().len() {
             let fact = explorer.parked_lengths()[place];
             let record = subject.members[usize::from(fact.member)].raw(fact.field);
-            let step = resolution(fact.field).0;
-            record.known().is_some_and(|value| {
-                [value - step, value + step].into_iter().any(|value| {
-                    let moved = Some(Moved { fact, value });
-                    self.verdict(subject, moved, explorer).kind() != verdict.kind()
-                })
-            })
-        })
+            let Some(value) = record.known() else { continue };
+            let resolution = resolution(fact.field);
+            for value in [value - resolution.0, value + resolution.0] {
+                let otherwise = self.verdict(subject, Some(Moved { fact, value }), explorer);
+                let rank = turn(stands, otherwise.kind());
+                if rank > found.as_ref().map_or(0, |swing| turn(stands, swing.otherwise.kind())) {
+                    found = Some(Swing { field: fact.field, resolution, otherwise });
+                }
+            }
+        }
+        found
     }
 
     fn verdict(
@@ -331,6 +365,20 @@ impl Rule {
                 }
             }),
         }
+    }
+}
+
+/// How much difference a turn of the verdict makes: 0 for none, or for one that nobody has to hear of.
+///
+/// A rule that does not reach its subject matters only where a step makes it a violation.
+const fn turn(stands: VerdictKind, otherwise: VerdictKind) -> u8 {
+    use VerdictKind::{Authority, Complies, NotApplicable, Undetermined, Violates};
+    match (stands, otherwise) {
+        (Complies | NotApplicable, Violates) | (Violates, Complies) => 4,
+        (Complies, Authority) | (Violates, NotApplicable) => 3,
+        (Complies, Undetermined) | (Violates, Authority) => 2,
+        (Complies, NotApplicable) | (Violates, Undetermined) => 1,
+        _ => 0,
     }
 }
 

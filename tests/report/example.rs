@@ -69,6 +69,11 @@ impl Row<'_> {
         self
     }
 
+    pub(crate) fn blank<T: yokecheck::outlet::Value>(self, key: Key<T>) -> Self {
+        self.outlet.set(key, Fact::Blank);
+        self
+    }
+
     pub(crate) fn unreadable<T: yokecheck::outlet::Value>(self, key: Key<T>) -> Self {
         self.outlet.set(key, Fact::Unreadable);
         self

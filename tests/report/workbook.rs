@@ -3,6 +3,8 @@
 use std::io::Cursor;
 
 use calamine::{Data, Range, Reader as _, Xlsx};
+use yokecheck::outlet::words::YokeSeat;
+use yokecheck::outlet::{Length, facts};
 use yokecheck::report::workbook::{self, Limits};
 use yokecheck::report::{Report, cautions};
 use yokecheck::statistics::Statistics;
@@ -62,6 +64,7 @@ fn the_sheets_stand_in_their_order() {
     let order = [
         "Summary",
         "Violations",
+        "Measure again",
         "By floor",
         "By trade",
         "By defect type",
@@ -80,21 +83,21 @@ fn violations_stand_in_walking_order_with_texts_as_texts() {
     assert_eq!(
         headers,
         [
-            "Grade",
+            "Grade (ours)",
             "Building",
             "Floor",
             "Room",
             "Outlet or group",
             "Together with",
-            "Devices",
             "What is wrong",
             "Measured",
             "Allowed",
             "Borderline",
             "What to do",
             "Section",
-            "Edition",
             "To correct by",
+            "Devices",
+            "Edition",
             "Installed by",
             "Rule",
             "Observed on",
@@ -113,7 +116,7 @@ fn numbers_dates_and_identifiers_keep_their_kind() {
     let sheet = book.sheet("Violations");
     assert_eq!(under(&sheet, "Outlet or group", 2), &Data::String("1E01".to_owned()));
     assert_eq!(under(&sheet, "Devices", 2), &Data::Float(2.0));
-    assert_eq!(under(&sheet, "Grade", 2), &Data::String("latent".to_owned()));
+    assert_eq!(under(&sheet, "Grade (ours)", 2), &Data::String("latent".to_owned()));
     assert_eq!(under(&sheet, "Measured", 2).to_string(), "7 mm (0.2756 in)");
     assert_eq!(under(&sheet, "Allowed", 2).to_string(), "at most 6 mm (1/4 in)");
     assert_eq!(under(&sheet, "Section", 2).to_string(), "314.20 [c2]");
@@ -121,11 +124,135 @@ fn numbers_dates_and_identifiers_keep_their_kind() {
     let Data::DateTime(day) = under(&sheet, "Observed on", 2) else { panic!("no date") };
     assert_eq!(day.to_ymd_hms_milli(), (2026, 3, 31, 0, 0, 0, 0));
     let source = under(&sheet, "Source: file | sheet | row | cells", 2).to_string();
-    assert_eq!(source, "north/devices.xlsx | Level 3 | row 3 | Level 3!F3");
+    assert_eq!(source, "north/devices.xlsx | Level 3 | row 3 | F3");
     // A text that looks like a formula is a text, and no formula stands anywhere.
     assert_eq!(under(&sheet, "Outlet or group", 1), &Data::String("=cmd".to_owned()));
     for name in book.0.sheet_names() {
         assert!(book.0.worksheet_formula(&name).unwrap().is_empty(), "a formula on {name}");
+    }
+}
+
+/// The line of an outlet on the sheet of measurements, from its outlet on.
+fn to_measure(sheet: &Range<Data>, outlet: &str, rule: &str) -> Option<Vec<String>> {
+    let found = sheet.rows().find(|row| says(&row[3], outlet) && says(&row[12], rule));
+    found.map(|row| texts(&row[3..]))
+}
+
+/// Set-backs one step (1/32 in, 0.79375 mm) on either side of the 6.35 mm of 314.20.
+#[test]
+fn measurements_that_part_right_from_wrong_stand_with_their_limit_and_their_cell() {
+    let mut schedule = Schedule::default();
+    let depths = [("deep", 7_100), ("deeper", 7_200), ("close", 5_600), ("closer", 5_500)];
+    for ((id, micrometres), row) in depths.into_iter().zip(2..) {
+        let depth = Length::micrometres(micrometres);
+        schedule.row(0, 0, row).at(id, "North", "1", "1").sound().fact(facts::BOX_SET_BACK, depth);
+    }
+    let sheet = Book::of(bytes_of(schedule, Limits::default())).sheet("Measure again");
+    let limit = "at most 6 mm (1/4 in)";
+    let care = "0.794 mm (0.0312 in)";
+    let wrong = "the front edge of the box is too far behind the finished surface";
+    let line = |outlet, recorded, stands, otherwise, cell| {
+        let (section, rule) = ("314.20 [c2]", "box-set-back");
+        Some(
+            [
+                outlet,
+                "box_set_back",
+                recorded,
+                care,
+                limit,
+                stands,
+                otherwise,
+                wrong,
+                section,
+                rule,
+                cell,
+            ]
+            .map(str::to_owned)
+            .to_vec(),
+        )
+    };
+    let source = "north/devices.xlsx | Level 3 | row 2 | F2";
+    assert_eq!(
+        to_measure(&sheet, "deep", "box-set-back"),
+        line("deep", "7.1 mm (0.2795 in)", "violates", "complies", source)
+    );
+    let source = "north/devices.xlsx | Level 3 | row 4 | F4";
+    assert_eq!(
+        to_measure(&sheet, "close", "box-set-back"),
+        line("close", "5.6 mm (0.2205 in)", "complies", "violates", source)
+    );
+    assert_eq!(to_measure(&sheet, "deeper", "box-set-back"), None);
+    assert_eq!(to_measure(&sheet, "closer", "box-set-back"), None);
+}
+
+#[test]
+fn a_rule_that_only_just_does_not_reach_is_measured_again_and_a_recorded_0_is_counted() {
+    let mut schedule = Schedule::default();
+    let projecting = Length::micrometres(-500);
+    schedule
+        .row(0, 0, 2)
+        .at("proud", "North", "1", "1")
+        .sound()
+        .fact(facts::YOKE_SEAT, YokeSeat::Box)
+        .fact(facts::BOX_SET_BACK, projecting);
+    schedule
+        .row(0, 0, 3)
+        .at("flush", "North", "1", "1")
+        .sound()
+        .fact(facts::YOKE_SEAT, YokeSeat::Box);
+    let sheet = Book::of(bytes_of(schedule, Limits::default())).sheet("Measure again");
+    let line = to_measure(&sheet, "proud", "set-back-yoke").unwrap();
+    assert_eq!(line[4..7], ["turns at 0 mm (0 in)", "not-applicable", "violates"]);
+    assert_eq!(to_measure(&sheet, "flush", "set-back-yoke"), None);
+    let count = row_of(&sheet, "set-back-yoke");
+    assert_eq!(count[4..7], [2.0, 1.0, 1.0].map(Data::Float));
+    // That flush-yoke would no more apply is no fault.
+    assert_eq!(to_measure(&sheet, "proud", "flush-yoke"), None);
+}
+
+#[test]
+fn evidence_names_the_cell_where_a_shared_fact_stands() {
+    let mut schedule = Schedule::default();
+    let depth = Length::micrometres(9000);
+    for (source, row, recorded) in [(0, 2, false), (0, 3, true), (0, 4, true), (1, 5, false)] {
+        let outlet = schedule
+            .row(source, 0, row)
+            .at(&format!("R{row}"), "North", "1", "1")
+            .sound()
+            .text(facts::ENCLOSURE_ID, "BOX");
+        if recorded {
+            outlet.fact(facts::BOX_SET_BACK, depth);
+        } else {
+            outlet.blank(facts::BOX_SET_BACK);
+        }
+    }
+    let sheet = Book::of(bytes_of(schedule, Limits::default())).sheet("Violations");
+    let sources: Vec<String> = (1..5)
+        .map(|row| under(&sheet, "Source: file | sheet | row | cells", row).to_string())
+        .collect();
+    assert_eq!(
+        sources,
+        [
+            "north/devices.xlsx | Level 3 | row 2 | F3",
+            "north/devices.xlsx | Level 3 | row 3 | F3",
+            "north/devices.xlsx | Level 3 | row 4 | F4",
+            "south.csv | row 5 | [north/devices.xlsx]Level 3!F3",
+        ]
+    );
+}
+
+#[test]
+fn marks_of_confidence_are_explained_wherever_sections_stand() {
+    use yokecheck::code::Confidence;
+    let bytes = bytes_of(schedule(), Limits::default());
+    let mut book = Book::of(bytes);
+    for name in ["Measure again", "For the authority"] {
+        let sheet = book.sheet(name);
+        let lines: Vec<String> = sheet.rows().map(|row| row[0].to_string()).collect();
+        for mark in [Confidence::Two, Confidence::One, Confidence::Memory] {
+            let mark = format!("[{}]", mark.mark());
+            assert!(lines.iter().any(|line| line.contains(&mark)), "{mark} on {name}");
+        }
     }
 }
 
@@ -269,7 +396,7 @@ fn a_full_sheet_goes_on_on_the_next_with_its_header() {
     for part in ["Violations", "Violations 2", "Violations 3"] {
         let sheet = book.sheet(part);
         assert!(sheet.height() <= 5);
-        assert_eq!(sheet.rows().next().unwrap()[0].to_string(), "Grade");
+        assert_eq!(sheet.rows().next().unwrap()[0].to_string(), "Grade (ours)");
         outlets.extend(sheet.rows().skip(1).map(|row| row[4].to_string()));
     }
     let all: Vec<String> = (2..12).map(|row| format!("X{row}")).collect();

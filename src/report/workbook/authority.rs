@@ -8,21 +8,20 @@ use crate::report::context::Report;
 use crate::report::wording::{wrong, years};
 use crate::rules::VerdictKind;
 
-use super::plan::{Block, Cell, Column, Paper, Plan, Table, column};
+use super::plan::{Block, Cell, Column, MARKS, Paper, Plan, SECTION, Table, column};
 use super::violations::of_kind;
 
 const NOTE: &str = "The code leaves these to the authority having jurisdiction, or they turn on a word that it does not \
 define. Ask each question once; an answer holds for the outlets that share its facts.";
 
-const QUESTION: [Column; 3] =
-    [column("Question", 24, 46), column("Section", 10, 24), column("Rule", 12, 26)];
+const QUESTION: [Column; 3] = [column("Question", 24, 40), SECTION, column("Rule", 12, 26)];
 
 const OUTLET: [Column; 7] = [
     column("Building", 10, 24),
     column("Floor", 7, 18),
     column("Room", 7, 18),
     column("Outlet or group", 10, 22),
-    column("Recorded facts", 18, 40),
+    column("Recorded facts", 18, 36),
     column("Edition", 8, 14),
     column("Source: file | sheet | row | cells", 20, 44),
 ];
@@ -38,12 +37,13 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
         blocks: vec![
             Block::Title("Questions for the authority having jurisdiction".to_owned()),
             Block::Paragraph(NOTE.to_owned()),
+            Block::Paragraph(MARKS.to_owned()),
             Block::Heading("The questions".to_owned()),
             questions.or_else("No question is open.").into(),
             Block::Heading("Where they are asked".to_owned()),
             lines.or_else("Nowhere.").into(),
         ],
-        paper: Paper::Tabloid,
+        paper: Paper::Letter,
         register: true,
         tab: 0x006B_4C9A,
     }

@@ -21,7 +21,7 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
             Block::Heading("The same by rule".to_owned()),
             table("Rule", &statistics.by_rule).into(),
         ],
-        paper: Paper::Letter,
+        paper: Paper::LetterPage,
         register: false,
         tab: super::FIGURES_TAB,
     }

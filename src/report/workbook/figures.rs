@@ -3,7 +3,7 @@
 use crate::statistics::Figures;
 use crate::statistics::breakdown::LEAST_FOR_A_RATE;
 
-use super::plan::{Cell, Column, column};
+use super::plan::{Cell, Column, GRADES_ARE_OURS, column};
 
 /// Why a rate is not told.
 pub(super) const TOO_FEW: &str = "too few";
@@ -29,7 +29,7 @@ pub(super) fn note() -> String {
     format!(
         "An outlet is a device: a row counts as often as its quantity says. Violations are counted one a \
          finding; one of a whole box, circuit or bed location counts where its first row stands. \
-         No share is told for fewer than {LEAST_FOR_A_RATE} outlets."
+         No share is told for fewer than {LEAST_FOR_A_RATE} outlets. {GRADES_ARE_OURS}"
     )
 }
 

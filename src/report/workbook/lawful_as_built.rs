@@ -50,7 +50,7 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Option<Plan<'a>> {
 fn line(report: &Report<'_>, finding: &Finding) -> Vec<Cell> {
     let audit = report.audit;
     let place = audit.place(finding.first());
-    let built = crate::audit::subjects::governing(finding, audit);
+    let built = audit.governing(finding);
     vec![
         Cell::text(place.building),
         Cell::text(place.floor),

@@ -1,12 +1,13 @@
 //! Writes the plan of a sheet: rows from top to bottom, on as many sheets as they need.
 
 use rust_xlsxwriter::{
-    Chart, ChartAxisCrossing, ChartFont, ChartFormat, ChartLegendPosition, ChartSolidFill,
-    ChartType, ExcelDateTime, Format, Url, Workbook, Worksheet, XlsxError,
+    Chart, ChartAxisCrossing, ChartDataLabel, ChartFont, ChartFormat, ChartLegendPosition,
+    ChartLine, ChartSolidFill, ChartType, ExcelDateTime, Format, Note, Url, Workbook, Worksheet,
+    XlsxError,
 };
 
 use super::measure::{LINE_HEIGHT, fitting, height, lines, text_span, widths};
-use super::plan::{Bars, Block, Cell, Paper, Plan, Table};
+use super::plan::{Bars, Block, Cell, MARKS, Paper, Plan, Table};
 use super::styles::{Styles, colour};
 use super::{Limits, Stamp};
 
@@ -18,7 +19,16 @@ const FROZEN_ROWS: u32 = 6;
 const LETTER: u8 = 1;
 const TABLOID: u8 = 3;
 /// Per cent at which an upright page holds the columns of the summary.
-const UPRIGHT_SCALE: u16 = 76;
+const UPRIGHT_SCALE: u16 = 68;
+/// Sizes of a chart of bars, in pixels.
+const BARS_FRAME: u32 = 96;
+const BAR: u32 = 19;
+const BARS_WIDTH: u32 = 800;
+/// Edge of a bar: it parts neighbours that print in like greys.
+const BAR_EDGE: u32 = 0x0040_4040;
+const GRID: u32 = 0x00D0_D4D9;
+/// A number, and nothing for 0.
+const NO_ZEROS: &str = "#,##0;;;";
 /// Characters that the header or footer of a page holds at most.
 const PAGE_LINE_LIMIT: usize = 255;
 
@@ -180,6 +190,9 @@ impl Layout<'_, '_> {
             let figures = first.get(usize::from(place)).is_some_and(Cell::is_figure);
             let format = if figures { &self.styles.figure_header } else { &self.styles.header };
             self.sheet.write_string_with_format(self.row, place, column.header, format)?;
+            if let Some(note) = column.note {
+                self.sheet.insert_note(self.row, place, &header_note(note))?;
+            }
         }
         let columns = u16::try_from(table.columns.len()).unwrap_or(u16::MAX);
         self.table = Some(Stand { header: self.row, last: self.row, columns });
@@ -237,6 +250,9 @@ impl Layout<'_, '_> {
         let name = self.name();
         let first = header + 1;
         let mut chart = Chart::new(ChartType::BarStacked);
+        let edge = ChartLine::new().set_color(colour(BAR_EDGE)).set_width(0.5).clone();
+        let mut figures = ChartDataLabel::new();
+        figures.show_value().set_num_format(NO_ZEROS).set_font(ChartFont::new().set_size(9));
         for (column, rgb) in &bars.figures {
             let fill = ChartSolidFill::new().set_color(colour(*rgb)).clone();
             chart
@@ -244,18 +260,20 @@ impl Layout<'_, '_> {
                 .set_name((name.as_str(), header, *column))
                 .set_categories((name.as_str(), first, bars.names, last, bars.names))
                 .set_values((name.as_str(), first, *column, last, *column))
-                .set_format(ChartFormat::new().set_solid_fill(&fill))
-                .set_gap(45)
+                .set_format(ChartFormat::new().set_solid_fill(&fill).set_border(&edge))
+                .set_data_label(&figures)
+                .set_gap(35)
                 .set_overlap(100);
         }
         chart.title().set_name(bars.title).set_font(ChartFont::new().set_size(12).set_bold());
         chart.legend().set_position(ChartLegendPosition::Bottom);
         chart.y_axis().set_reverse().set_crossing(ChartAxisCrossing::Max);
-        chart.x_axis().set_num_format("#,##0");
-        let height = 130 + 24 * (last - header);
-        chart.set_width(720).set_height(height).set_alt_text(bars.title);
+        let grid = ChartLine::new().set_color(colour(GRID)).set_width(0.5).clone();
+        chart.x_axis().set_num_format("#,##0").set_major_gridlines_line(&grid);
+        let height = BARS_FRAME + BAR * (last - header);
+        chart.set_width(BARS_WIDTH).set_height(height).set_alt_text(bars.title);
         self.sheet.insert_chart(self.row, 0, &chart)?;
-        self.row += height / 20 + 2;
+        self.row += height.div_ceil(20);
         Ok(())
     }
 
@@ -313,19 +331,33 @@ impl Layout<'_, '_> {
             Paper::LetterUpright => {
                 sheet.set_paper_size(LETTER).set_portrait().set_print_scale(UPRIGHT_SCALE);
             }
+            Paper::LetterPage => {
+                sheet.set_paper_size(LETTER).set_portrait().set_print_fit_to_pages(1, 1);
+            }
             Paper::Letter => {
                 sheet.set_paper_size(LETTER).set_landscape().set_print_fit_to_pages(1, 0);
+            }
+            Paper::LetterOf(columns) => {
+                sheet.set_paper_size(LETTER).set_landscape().set_print_fit_to_pages(1, 0);
+                let last = self.row.saturating_sub(1);
+                sheet.set_print_area(0, 0, last, columns.saturating_sub(1))?;
             }
             Paper::Tabloid => {
                 sheet.set_paper_size(TABLOID).set_landscape().set_print_fit_to_pages(1, 0);
             }
         }
         sheet.set_page_breaks(&self.breaks)?;
-        sheet.set_margins(0.4, 0.4, 0.7, 0.7, 0.3, 0.3);
+        sheet.set_margins(0.4, 0.4, 0.65, 0.65, 0.3, 0.3);
         sheet.set_header(&self.stamp.page_header);
-        sheet.set_footer("&L&F&C&A&RPage &P of &N");
+        let middle = if self.plan.cites() { MARKS } else { "" };
+        sheet.set_footer(format!("&L&8&F: &A&C&8{middle}&R&8Page &P of &N"));
         Ok(())
     }
+}
+
+/// A note that shows when a header is rested on.
+fn header_note(text: &str) -> Note {
+    Note::new(text).add_author_prefix(false).set_width(280).set_height(110)
 }
 
 /// A date as a spreadsheet counts it; none before 1900.

@@ -82,7 +82,7 @@ pub(super) fn text_span(widths: &[f64]) -> (u16, f64) {
     let mut total = 0.0;
     let mut span = 0;
     for width in widths {
-        if total + width > LINE && span > 0 {
+        if total + width > LINE && total >= LINE / 2.0 {
             break;
         }
         total += width;

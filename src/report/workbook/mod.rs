@@ -12,6 +12,7 @@ mod figures;
 mod lawful_as_built;
 mod layout;
 mod measure;
+mod measure_again;
 mod plan;
 mod rules;
 mod sources;
@@ -79,9 +80,10 @@ pub fn write(
 type Planner = for<'a> fn(&'a Report<'a>) -> Option<Plan<'a>>;
 
 /// The sheets, in order.
-const SHEETS: [Planner; 10] = [
+const SHEETS: [Planner; 11] = [
     |report| Some(summary::plan(report)),
     |report| Some(violations::plan(report)),
+    |report| Some(measure_again::plan(report)),
     |report| Some(by_floor::plan(report)),
     |report| Some(by_trade::plan(report)),
     |report| Some(by_defect_type::plan(report)),

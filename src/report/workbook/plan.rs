@@ -24,8 +24,12 @@ pub(super) struct Plan<'a> {
 pub(super) enum Paper {
     /// 8.5 x 11 in upright, at a fixed scale, since fitted pages have no breaks of our own.
     LetterUpright,
+    /// 8.5 x 11 in upright, all on one page.
+    LetterPage,
     /// 11 x 8.5 in.
     Letter,
+    /// 11 x 8.5 in, and only the first columns: the rest is for the screen.
+    LetterOf(u16),
     /// 17 x 11 in.
     Tabloid,
 }
@@ -68,6 +72,8 @@ pub(super) struct Column {
     pub(super) least: u16,
     /// Greatest width, in characters; longer texts wrap.
     pub(super) most: u16,
+    /// What is told to whoever rests on its header.
+    pub(super) note: Option<&'static str>,
 }
 
 /// What stands in a cell.
@@ -102,13 +108,40 @@ pub(super) struct Bars {
 
 /// A column that fits its content between two widths.
 pub(super) const fn column(header: &'static str, least: u16, most: u16) -> Column {
-    Column { header, least, most }
+    Column { header, least, most, note: None }
 }
+
+/// The column of citations, each with its mark of confidence.
+pub(super) const SECTION: Column = column("Section", 9, 15).noted(MARKS);
+
+/// What the marks beside sections mean.
+pub(super) const MARKS: &str = "Sections are of NFPA 70. [c2]: confirmed by two or more published summaries; [c1]: by one; [m]: from memory. Check all against the adopted book.";
+
+/// Whose the grades are.
+pub(super) const GRADES_ARE_OURS: &str =
+    "Grades are the program's own, for sorting. The code has none.";
 
 impl Column {
     /// The same width under another header.
     pub(super) const fn named(self, header: &'static str) -> Self {
         Self { header, ..self }
+    }
+
+    /// With a note on its header.
+    pub(super) const fn noted(self, note: &'static str) -> Self {
+        Self { note: Some(note), ..self }
+    }
+}
+
+impl Plan<'_> {
+    /// Whether sections stand on it, with their marks.
+    pub(super) fn cites(&self) -> bool {
+        self.blocks.iter().any(|block| match block {
+            Block::Table(table) => {
+                table.columns.iter().any(|column| column.header == SECTION.header)
+            }
+            _ => false,
+        })
     }
 }
 

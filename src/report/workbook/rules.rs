@@ -14,8 +14,9 @@ const NOTE: &str = "Sections are of NFPA 70, edition by edition, each with the m
 marks are explained below. Grades are the program's own, for sorting: the code has none. A fact that is asked for is missing \
 when it is blank; one that is heeded counts when it is recorded.";
 
-const BORDERLINE: &str = "A violation is borderline when one more measurement of the same care could come out otherwise: \
-moving one recorded length by the resolution it was measured with changes the verdict. Measure again before anybody corrects it.";
+const BORDERLINE: &str = "A verdict is borderline when one more measurement of the same care could come out otherwise: moving \
+one recorded length by the step it was measured with changes it. The sheet Measure again lists those where that parts right \
+from wrong.";
 
 const COLUMNS: [Column; 18] = [
     column("Rule", 16, 26),

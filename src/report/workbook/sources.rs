@@ -64,7 +64,7 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
         blocks.push(Block::Paragraph("None.".to_owned()));
     }
     blocks.extend(account.remarks.iter().map(|text| Block::Paragraph(text.clone())));
-    Plan { name: "Sources", blocks, paper: Paper::Tabloid, register: false, tab: 0x001F_3A52 }
+    Plan { name: "Sources", blocks, paper: Paper::Letter, register: false, tab: 0x001F_3A52 }
 }
 
 fn sheets(inputs: &[InputAccount]) -> Vec<Sheet<'_>> {

@@ -12,12 +12,14 @@ const HEADER: u32 = 0x001F_3A52;
 const HEADING: u32 = 0x001F_3A52;
 const FAINT: u32 = 0x0060_6770;
 
-/// Colour of a grade: dark vermilion, amber, pale blue.
+/// Colour of a grade: vermilion, orange and yellow of the palette of Okabe and Ito, "Color Universal
+/// Design" (2008), which people who tell few hues apart can tell apart; in grey they print dark, middling
+/// and light.
 pub(super) const fn grade_colour(grade: Grade) -> u32 {
     match grade {
-        Grade::Danger => 0x00B0_3A12,
-        Grade::Latent => 0x00F2_B134,
-        Grade::Workmanship => 0x00BF_DDF0,
+        Grade::Danger => 0x00D5_5E00,
+        Grade::Latent => 0x00E6_9F00,
+        Grade::Workmanship => 0x00F0_E442,
     }
 }
 
@@ -36,6 +38,7 @@ pub(super) struct Styles {
     pub(super) value_count: Format,
     pub(super) value_share: Format,
     pub(super) value_date: Format,
+    note: Format,
     text: Format,
     strong: Format,
     faint: Format,
@@ -47,10 +50,10 @@ pub(super) struct Styles {
     grades: [Format; 3],
 }
 
-// Each leaves the width of a bracket at its right.
-const COUNT: &str = "#,##0_)";
-const SHARE: &str = "0.0%_)";
-const BESIDE_FIGURES: &str = "@_)";
+// Each leaves the width of a letter at its right, since the next column may begin with text.
+const COUNT: &str = "#,##0_M";
+const SHARE: &str = "0.0%_M";
+const BESIDE_FIGURES: &str = "@_M";
 const DATE: &str = "yyyy-mm-dd";
 
 impl Styles {
@@ -67,9 +70,7 @@ impl Styles {
         };
         let left = || plain().set_align(FormatAlign::Left);
         let grade = |grade: Grade| {
-            let ink = if grade == Grade::Danger { Color::White } else { Color::Black };
             let format = ruled().set_background_color(colour(grade_colour(grade)));
-            let format = format.set_font_color(ink);
             if grade == Grade::Workmanship { format } else { format.set_bold() }
         };
         Self {
@@ -89,6 +90,7 @@ impl Styles {
             value_count: left().set_num_format(COUNT),
             value_share: left().set_num_format(SHARE),
             value_date: left().set_num_format(DATE),
+            note: ruled(),
             text: wrapped(),
             strong: wrapped().set_bold(),
             faint: wrapped().set_font_color(colour(FAINT)).set_italic(),
@@ -111,7 +113,7 @@ impl Styles {
             Cell::Strong(_) => &self.strong,
             Cell::Faint(_) => &self.faint,
             Cell::NoShare(_) => &self.no_share,
-            Cell::Note(_) => &self.value,
+            Cell::Note(_) => &self.note,
             Cell::Count(_) => &self.count,
             Cell::Share(_) => &self.share,
             Cell::Date(_) => &self.date,

@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use crate::audit::run::devices;
 use crate::audit::tally::Totals;
-use crate::mapping::account::{InputAccount, SheetAccount};
 use crate::outlet::words::Edition;
 use crate::outlet::{Word as _, facts};
 use crate::report::cautions;
@@ -15,15 +14,18 @@ use crate::statistics::{Figures, FloorLine, Line};
 
 use super::plan::{Bars, Block, Cell, Column, Paper, Plan, Table, column};
 use super::styles::grade_colour;
-use super::{by_trade, figures};
+use super::{by_trade, figures, measure_again};
 
 /// Lines of a short table.
-const SHORT: usize = 15;
+const SHORT: usize = 8;
 const OTHER_EDITION: &str = "another code or edition: not judged here, which is no pass";
 const NO_EDITION: &str = "no edition recorded: tried in all four";
-const GRADES_ARE_OURS: &str = "Grades are the program's own, for sorting. The code has none.";
 
 const PLACE: Column = column("", 24, 40);
+/// Columns of a table with a remark.
+const ON_TO: usize = 6;
+/// A column that only carries a remark on to the right.
+const ON: Column = column("", 8, 12);
 
 /// The title of the workbook.
 pub(super) fn title(context: &Context) -> String {
@@ -43,28 +45,31 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
         Block::Pairs(head(report)),
     ];
     blocks.extend(alarms(report).into_iter().map(Block::Warning));
-    blocks.extend([heading("Inputs"), inputs(&report.account.inputs).into()]);
-    blocks.extend([heading("Editions of NFPA 70 that govern"), editions(report).into()]);
     blocks.extend([heading("Verdicts"), verdicts(report).into()]);
     blocks.push(Block::Paragraph(decided(report)));
-    blocks.extend([heading("Violations by grade"), grades(&statistics.by_grade).into()]);
-    blocks.push(Block::Paragraph(GRADES_ARE_OURS.to_owned()));
+    blocks.extend([
+        heading("Violations by grade (the grades are ours)"),
+        grades(&statistics.by_grade).into(),
+    ]);
+    blocks.extend([heading("Editions of NFPA 70 that govern"), editions(report).into()]);
     blocks.push(heading("Further cautions"));
     blocks.extend(cautions::ALL[1..].iter().map(|text| Block::Paragraph((*text).to_owned())));
-    blocks.extend([Block::PageBreak, heading("Violations by defect type")]);
+    blocks.push(heading("How the figures are counted"));
+    blocks.push(Block::Paragraph(figures::note()));
+    blocks.push(Block::Paragraph(format!("Trades: {}", by_trade::NOTE)));
+    blocks.extend([Block::PageBreak, heading("Violations by defect type, most first")]);
     blocks.extend(defect_types(&statistics.by_defect_type));
     blocks.push(heading("Floors"));
     blocks.extend(floors(&statistics.by_floor));
     blocks.push(heading("Trades"));
     blocks.extend(trades(&statistics.by_trade));
-    blocks.push(Block::Paragraph(by_trade::NOTE.to_owned()));
-    blocks.push(Block::Paragraph(figures::note()));
     Plan { name: "Summary", blocks, paper: Paper::LetterUpright, register: false, tab: 0x001F_3A52 }
 }
 
 fn head(report: &Report<'_>) -> Vec<(&'static str, Cell)> {
     let all = &report.statistics.all;
     let totals = Totals::of(&report.audit.tallies);
+    let faults = report.account.sheets().map(|sheet| sheet.faults.len() as u64).sum();
     let project = report.context.project.as_str();
     vec![
         ("Project", Cell::text(if project.is_empty() { "(not named)" } else { project })),
@@ -77,6 +82,12 @@ fn head(report: &Report<'_>) -> Vec<(&'static str, Cell)> {
             "Share of verdicts decided",
             Cell::share(totals.decided_share(), "no rule reached an outlet"),
         ),
+        (
+            "Measurements to take again",
+            Cell::Count(measure_again::listed(report.audit).count() as u64),
+        ),
+        ("Files read", Cell::Count(report.account.inputs.len() as u64)),
+        ("Faults of the schedules", Cell::Count(faults)),
         ("Made by", Cell::text(format!("yokecheck {}", report.context.version))),
     ]
 }
@@ -100,28 +111,6 @@ fn alarms(report: &Report<'_>) -> Vec<String> {
     alarms
 }
 
-fn inputs(inputs: &[InputAccount]) -> Table<'static> {
-    let columns = vec![
-        column("File", 24, 40),
-        column("Sheets", 8, 12),
-        column("Rows read", 8, 12),
-        column("Rows skipped", 9, 12),
-        column("Faults of the schedule", 11, 14),
-    ];
-    let row = |input: &InputAccount| {
-        let sum =
-            |count: fn(&SheetAccount) -> u64| Cell::Count(input.sheets.iter().map(count).sum());
-        vec![
-            Cell::text(&input.path),
-            Cell::Count(input.sheets.len() as u64),
-            sum(|sheet| sheet.rows_read.into()),
-            sum(|sheet| sheet.rows_skipped.values().map(|count| u64::from(*count)).sum()),
-            sum(|sheet| sheet.faults.len() as u64),
-        ]
-    };
-    Table::of(columns, inputs.iter().map(row).collect())
-}
-
 fn editions(report: &Report<'_>) -> Table<'static> {
     let mut counts: BTreeMap<Option<Edition>, u64> = BTreeMap::new();
     for outlet in &report.audit.outlets {
@@ -133,23 +122,32 @@ fn editions(report: &Report<'_>) -> Table<'static> {
         .filter_map(|(edition, count)| edition.map(|edition| edition_row(edition, *count)))
         .collect();
     if let Some(count) = unknown {
-        rows.push(vec![Cell::text("not recorded"), Cell::Count(count), Cell::Note(NO_EDITION)]);
+        let cells = vec![Cell::text("not recorded"), Cell::Count(count), Cell::Note(NO_EDITION)];
+        rows.push(carried_on(cells));
     }
-    let columns = vec![PLACE.named("Edition"), column("Outlets", 8, 12), column("", 8, 12)];
+    let columns = vec![PLACE.named("Edition"), column("Outlets", 8, 12), ON, ON, ON, ON];
     Table::of(columns, rows).or_else("No outlet was read.")
 }
 
 fn edition_row(edition: Edition, count: u64) -> Vec<Cell> {
     let note = if edition == Edition::Other { Cell::Note(OTHER_EDITION) } else { Cell::Blank };
-    vec![Cell::text(edition.word()), Cell::Count(count), note]
+    carried_on(vec![Cell::text(edition.word()), Cell::Count(count), note])
+}
+
+/// A row with blank cells after it, over which its remark runs on.
+fn carried_on(mut cells: Vec<Cell>) -> Vec<Cell> {
+    cells.resize(ON_TO, Cell::Blank);
+    cells
 }
 
 fn verdicts(report: &Report<'_>) -> Table<'static> {
     let totals = Totals::of(&report.audit.tallies);
     let row = |kind: VerdictKind| {
-        vec![Cell::text(kind.word()), Cell::Count(totals.count(kind)), Cell::Note(kind.meaning())]
+        let count = Cell::Count(totals.count(kind));
+        carried_on(vec![Cell::text(kind.word()), count, Cell::Note(kind.meaning())])
     };
-    let columns = vec![PLACE.named("Verdict"), column("Verdicts", 8, 12), column("Meaning", 8, 12)];
+    let meaning = column("Meaning", 8, 12);
+    let columns = vec![PLACE.named("Verdict"), column("Verdicts", 8, 12), meaning, ON, ON, ON];
     Table::of(columns, VerdictKind::ALL.map(row).into())
 }
 
@@ -171,21 +169,25 @@ fn grades(lines: &[Line]) -> Table<'_> {
         column("Violations", 8, 12),
         column("Outlets", 8, 12),
         column("Meaning", 8, 12),
+        ON,
+        ON,
     ];
     Table::new(columns, lines.len(), |row| {
         let (grade, figures) = (Grade::ALL[row], &lines[row].figures);
-        vec![
+        carried_on(vec![
             Cell::Grade(grade),
             Cell::Count(figures.all_violations()),
             Cell::Count(figures.violating),
             Cell::Note(grade.meaning()),
-        ]
+        ])
     })
 }
 
-/// The types with a violation, and their chart.
+/// The types with a violation, most first, and their chart.
 fn defect_types(lines: &[Line]) -> Vec<Block<'_>> {
-    let found: Vec<&Line> = lines.iter().filter(|line| line.figures.all_violations() > 0).collect();
+    let mut found: Vec<&Line> =
+        lines.iter().filter(|line| line.figures.all_violations() > 0).collect();
+    found.sort_by_key(|line| std::cmp::Reverse(line.figures.all_violations()));
     if found.is_empty() {
         return vec![Block::Paragraph(
             "No violation was found among the verdicts that could be decided.".to_owned(),
@@ -193,10 +195,12 @@ fn defect_types(lines: &[Line]) -> Vec<Block<'_>> {
     }
     let mut columns = vec![PLACE.named("Defect type"), column("Violations", 8, 12)];
     columns.extend(Grade::ALL.map(|grade| column(grade.word(), 8, 12)));
+    columns.push(column("Outlets with one", 8, 12));
     let table = Table::new(columns, found.len(), move |row| {
         let Line { name, figures } = found[row];
         let mut cells = vec![Cell::text(name), Cell::Count(figures.all_violations())];
         cells.extend(figures.violations.map(Cell::Count));
+        cells.push(Cell::Count(figures.violating));
         cells
     });
     let bars = Bars {

@@ -21,8 +21,8 @@ const FACTS: [Column; 6] = [
     column("Verdicts that wait", 10, 18),
     column("Rules that wait", 8, 18),
     column("Recorded as", 10, 24),
-    column("What it is", 24, 60),
-    column("Rules, each with its verdicts that wait", 24, 60),
+    column("What it is", 24, 46),
+    column("Rules, each with its verdicts that wait", 24, 44),
 ];
 
 const OUTLETS: [Column; 7] = [
@@ -30,9 +30,9 @@ const OUTLETS: [Column; 7] = [
     column("Floor", 8, 18),
     column("Room", 8, 18),
     column("Outlet", 10, 24),
-    column("Facts that would settle it", 24, 60),
-    column("Rules that wait", 24, 60),
-    column("Source: file | sheet | row", 20, 44),
+    column("Facts that would settle it", 24, 46),
+    column("Rules that wait", 24, 44),
+    column("Source: file | sheet | row", 20, 40),
 ];
 
 pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
@@ -44,7 +44,8 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
         .partition(|gap| gap.missing.facts().any(|fact| !absent.contains(&fact)));
     let here = report.in_walking_order(here, |gap| gap.outlet);
     let note = note(here.len() as u64, elsewhere.len() as u64);
-    let facts = facts(report, &absent);
+    let present: BTreeSet<MissingFact> = waited_for(report).difference(&absent).copied().collect();
+    let (absent_facts, present_facts) = (facts(report, &absent), facts(report, &present));
     let rows = here.len();
     let outlets = Table::new(OUTLETS.to_vec(), rows, move |row| line(report, here[row], &absent));
     Plan {
@@ -53,12 +54,16 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
             Block::Title("What could not be decided, and what would settle it".to_owned()),
             Block::Heading("Facts that no schedule has a column for".to_owned()),
             Block::Paragraph(EVERYWHERE.to_owned()),
-            facts.or_else("Every fact that is waited for has a column.").into(),
-            Block::Heading("Facts that single outlets lack".to_owned()),
+            absent_facts.or_else("Every fact that is waited for has a column.").into(),
+            Block::Heading(
+                "Facts that have a column and are blank, unreadable or in conflict".to_owned(),
+            ),
+            present_facts.or_else("None.").into(),
+            Block::Heading("What each outlet lacks".to_owned()),
             Block::Paragraph(note),
             outlets.or_else("No outlet.").into(),
         ],
-        paper: Paper::Tabloid,
+        paper: Paper::Letter,
         register: true,
         tab: 0x0060_6770,
     }
@@ -66,30 +71,40 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
 
 /// The facts that verdicts wait for and that no schedule has a column for.
 fn absent(report: &Report<'_>) -> BTreeSet<MissingFact> {
-    let waited = report.audit.waiting.iter().flat_map(|waiting| waiting.missing.facts());
     let without_column =
         |fact: &MissingFact| !fact.fields().iter().any(|field| report.account.has_column(*field));
-    waited.filter(without_column).collect()
+    waited_for(report).into_iter().filter(without_column).collect()
 }
 
-fn facts(report: &Report<'_>, absent: &BTreeSet<MissingFact>) -> Table<'static> {
-    let row = |fact: &MissingFact| {
-        let mut waiting: BTreeMap<&str, u64> = BTreeMap::new();
-        for one in report.audit.waiting.iter().filter(|one| one.waits_for(*fact)) {
-            *waiting.entry(one.rule.name).or_default() += one.subjects;
-        }
-        let rules: Vec<String> =
-            waiting.iter().map(|(rule, count)| format!("{rule} ({})", grouped(*count))).collect();
-        vec![
-            Cell::Strong(fact.name().to_owned()),
-            Cell::Count(waiting.values().sum()),
-            Cell::Count(waiting.len() as u64),
-            Cell::text(fact.fields()[0].kind().name()),
-            Cell::text(meaning(*fact)),
-            Cell::text(rules.join(", ")),
-        ]
-    };
-    Table::of(FACTS.to_vec(), absent.iter().map(row).collect())
+fn waited_for(report: &Report<'_>) -> BTreeSet<MissingFact> {
+    report.audit.waiting.iter().flat_map(|waiting| waiting.missing.facts()).collect()
+}
+
+/// The facts, those that most verdicts wait for first.
+fn facts(report: &Report<'_>, facts: &BTreeSet<MissingFact>) -> Table<'static> {
+    let mut rows: Vec<(u64, Vec<Cell>)> =
+        facts.iter().map(|fact| fact_row(report, *fact)).collect();
+    rows.sort_by_key(|(waiting, _)| std::cmp::Reverse(*waiting));
+    Table::of(FACTS.to_vec(), rows.into_iter().map(|(_, cells)| cells).collect())
+}
+
+fn fact_row(report: &Report<'_>, fact: MissingFact) -> (u64, Vec<Cell>) {
+    let mut waiting: BTreeMap<&str, u64> = BTreeMap::new();
+    for one in report.audit.waiting.iter().filter(|one| one.waits_for(fact)) {
+        *waiting.entry(one.rule.name).or_default() += one.subjects;
+    }
+    let rules: Vec<String> =
+        waiting.iter().map(|(rule, count)| format!("{rule} ({})", grouped(*count))).collect();
+    let all = waiting.values().sum();
+    let cells = vec![
+        Cell::Strong(fact.name().to_owned()),
+        Cell::Count(all),
+        Cell::Count(waiting.len() as u64),
+        Cell::text(fact.fields()[0].kind().name()),
+        Cell::text(meaning(fact)),
+        Cell::text(rules.join(", ")),
+    ];
+    (all, cells)
 }
 
 fn meaning(fact: MissingFact) -> &'static str {

@@ -8,30 +8,38 @@ use crate::report::context::Report;
 use crate::report::wording::{wrong, years};
 use crate::rules::VerdictKind;
 
-use super::plan::{Cell, Column, Paper, Plan, Table, column};
+use super::plan::{Cell, Column, Paper, Plan, SECTION, Table, column};
 
 const COLUMNS: [Column; 20] = [
-    column("Grade", 8, 13),
-    column("Building", 8, 20),
-    column("Floor", 6, 14),
-    column("Room", 6, 16),
-    column("Outlet or group", 9, 18),
-    column("Together with", 9, 18),
-    column("Devices", 7, 8),
-    column("What is wrong", 20, 38),
-    column("Measured", 9, 18),
-    column("Allowed", 9, 18),
-    column("Borderline", 5, 10),
-    column("What to do", 20, 36),
-    column("Section", 9, 20),
+    column("Grade (ours)", 8, 13).noted(GRADES),
+    column("Building", 8, 16),
+    column("Floor", 6, 10),
+    column("Room", 6, 14),
+    column("Outlet or group", 9, 14),
+    column("Together with", 9, 12),
+    column("What is wrong", 20, 32),
+    column("Measured", 9, 15),
+    column("Allowed", 9, 16),
+    column("Borderline", 5, 12).noted(BORDERLINE),
+    column("What to do", 20, 32),
+    SECTION,
+    column("To correct by", 9, 13),
+    column("Devices", 7, 9).noted(ON_SCREEN),
     column("Edition", 7, 10),
-    column("To correct by", 9, 16),
     column("Installed by", 9, 20),
     column("Rule", 10, 24),
     column("Observed on", 10, 11),
     column("Photo or note", 8, 22),
-    column("Source: file | sheet | row | cells", 20, 44),
+    column("Source: file | sheet | row | cells", 20, 60),
 ];
+
+/// Columns that are printed: what whoever walks and corrects needs.
+const PRINTED: u16 = 13;
+
+const GRADES: &str = "danger: a path to shock or fire as it stands; latent: one foreseeable event away from it; workmanship: marking or finish. The grades are the program's own, for sorting: the code has none.";
+const BORDERLINE: &str = "yes: one more measurement of the same care could come out otherwise. Measure again before anybody corrects it: see the sheet Measure again.";
+const ON_SCREEN: &str =
+    "How many devices the row stands for. From this column on nothing is printed.";
 
 pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
     let findings = of_kind(report, VerdictKind::Violates);
@@ -44,7 +52,7 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
                 .or_else("No violation was found among the verdicts that could be decided.")
                 .into(),
         ],
-        paper: Paper::Tabloid,
+        paper: Paper::LetterOf(PRINTED),
         register: true,
         tab: 0x00B0_3A12,
     }
@@ -68,15 +76,15 @@ fn line(report: &Report<'_>, finding: &Finding) -> Vec<Cell> {
         Cell::text(place.room),
         Cell::Strong(audit.subject(finding)),
         Cell::text(audit.others(finding).join(", ")),
-        Cell::Count(devices(first)),
         Cell::text(wrong(finding)),
         Cell::text(audit.measured_text(finding)),
         Cell::text(audit.limit_text(finding)),
         Cell::text(if finding.borderline { "yes" } else { "" }),
         Cell::text(audit.remedy(finding)),
         Cell::text(report.audit.marked_citation(finding)),
-        Cell::text(years(&finding.editions, ", ")),
         Cell::text(audit.trade(finding).0),
+        Cell::Count(devices(first)),
+        Cell::text(years(&finding.editions, ", ")),
         text(Field::Installer),
         Cell::text(finding.rule.name),
         first.get(facts::OBSERVED_ON).known().and_then(day).map_or(Cell::Blank, Cell::Date),

@@ -47,7 +47,7 @@ rule! {
 
 const OVER_FULL: Violation = Violation::new(
     "the conductors and devices take more volume than the box has",
-    "fit a larger box or an extension ring, or take conductors out",
+    "fit a larger box or an extension ring, or remove conductors",
 );
 
 fn judge(subject: Subject<'_>, explorer: &mut Explorer) -> Verdict {

@@ -43,10 +43,10 @@ rule! {
 
 const REMEDY: &str = "bring the edge of the box out with an extension ring or a box extender";
 const TOO_DEEP: Violation =
-    Violation::new("the box stands too far behind the finished surface", REMEDY)
+    Violation::new("the front edge of the box is too far behind the finished surface", REMEDY)
         .measured(Measured::own(Field::BoxSetBack));
 const BEHIND_COMBUSTIBLE: Violation =
-    Violation::new("the box stands behind a finish that burns", REMEDY)
+    Violation::new("the box is set back in a finish that burns", REMEDY)
         .measured(Measured::own(Field::BoxSetBack))
         .limit(Bound::Words("flush or projecting in a combustible finish"));
 

@@ -39,7 +39,7 @@ rule! {
 
 const NOT_A_FLOOR_BOX: Violation = Violation::new(
     "the receptacle in the floor has no box that is listed for floors",
-    "replace the box by one that is listed for floors",
+    "replace the box with one that is listed for floors",
 );
 
 fn check(world: &mut World<'_>) -> Answer {

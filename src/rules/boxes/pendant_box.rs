@@ -37,7 +37,7 @@ rule! {
 
 const NO_STRAIN_RELIEF: Violation = Violation::new(
     "the conductors of the pendant box are not protected from strain",
-    "hang the box by a strain relief, or by a threaded hub made for the cord",
+    "hang the box from a cord with strain relief, or by a threaded hub made for the cord",
 );
 
 fn check(world: &mut World<'_>) -> Answer {
@@ -51,6 +51,6 @@ fn check(world: &mut World<'_>) -> Answer {
     if world.ask(facts::HUB) {
         Answer::Complies
     } else {
-        Answer::Authority("may a pendant box without a threaded hub hang here?")
+        Answer::Authority("may a pendant box without a threaded hub be used here?")
     }
 }

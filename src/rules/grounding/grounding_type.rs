@@ -40,8 +40,8 @@ rule! {
 }
 
 const NONGROUNDING: Violation = Violation::new(
-    "a nongrounding receptacle stands on a 15 or 20 A circuit",
-    "replace it by a grounding receptacle, with an equipment grounding conductor",
+    "a nongrounding receptacle is on a 15 or 20 A circuit",
+    "replace it with a grounding receptacle that is connected to an equipment grounding conductor",
 );
 
 fn check(world: &mut World<'_>) -> Answer {

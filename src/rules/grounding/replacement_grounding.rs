@@ -40,12 +40,12 @@ rule! {
 }
 
 const GROUND_UNUSED: Violation = Violation::new(
-    "a nongrounding receptacle was put where there is an equipment ground",
-    "replace it by a grounding receptacle and connect the ground",
+    "the replacement is a nongrounding receptacle although there is an equipment ground",
+    "replace it with a grounding receptacle and connect the equipment ground",
 );
 const NO_GROUND: Violation = Violation::new(
-    "a grounding receptacle was put where there is no equipment ground and no GFCI",
-    "protect it by a GFCI, bring an equipment ground, or use a nongrounding receptacle",
+    "the replacement is a grounding receptacle although there is neither an equipment ground nor a GFCI",
+    "protect it with a GFCI, run an equipment grounding conductor to it, or use a nongrounding receptacle",
 );
 
 fn check(world: &mut World<'_>) -> Answer {

@@ -39,7 +39,7 @@ rule! {
 
 const NOT_HOSPITAL_GRADE: Violation = Violation::new(
     "the receptacle at a patient bed is not listed as hospital grade",
-    "replace it by one that is listed as hospital grade",
+    "replace it with one that is listed as hospital grade",
 );
 
 fn check(world: &mut World<'_>) -> Answer {

@@ -40,10 +40,9 @@ rule! {
     check: Outlet(check),
 }
 
-const REMEDY: &str =
-    "de-energise and verify; move the receptacle out of the zone, or blank the box off";
+const REMEDY: &str = "de-energise and verify; move the receptacle out of the zone, or remove it and blank the box off";
 const IN_TUB: Violation =
-    Violation::new("the receptacle is within or straight above a tub or shower", REMEDY);
+    Violation::new("the receptacle is inside or directly above a tub or shower", REMEDY);
 const IN_ZONE: Violation =
     Violation::new("the receptacle lies in the zone round a tub or shower", REMEDY)
         .measured(Measured::own(Field::TubDistance))

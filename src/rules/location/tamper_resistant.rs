@@ -48,7 +48,7 @@ rule! {
 
 const NOT_RESISTANT: Violation = Violation::new(
     "the receptacle is not listed as tamper-resistant",
-    "replace it by one that is listed as tamper-resistant",
+    "replace it with one that is listed as tamper-resistant",
 );
 
 fn check(world: &mut World<'_>) -> Answer {

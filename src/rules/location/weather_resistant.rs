@@ -38,7 +38,7 @@ rule! {
 
 const NOT_RESISTANT: Violation = Violation::new(
     "the receptacle in a damp or wet location is not listed as weather-resistant",
-    "replace it by one that is listed as weather-resistant",
+    "replace it with one that is listed as weather-resistant",
 );
 
 fn check(world: &mut World<'_>) -> Answer {

@@ -41,15 +41,15 @@ rule! {
 }
 
 const NOT_IN_USE: Violation = Violation::new(
-    "the receptacle in a wet location has no cover that is weatherproof in use",
-    "fit a cover that is weatherproof with the plug in; a hood listed and marked extra duty",
+    "the receptacle in a wet location has no cover that is weatherproof with the plug in",
+    "fit a cover that is weatherproof with the plug in; an outlet box hood must be listed and marked extra duty",
 );
 const NOT_EXTRA_DUTY: Violation = Violation::new(
     "the outlet box hood is not listed as extra duty",
-    "replace the hood by one that is listed and marked extra duty",
+    "replace the hood with one that is listed and marked extra duty",
 );
 const UNATTENDED: Violation = Violation::new(
-    "what is plugged in is not attended, and the cover is weatherproof only when closed",
+    "the cover is weatherproof only when closed, and what is plugged in is not attended",
     "fit a cover that is weatherproof with the plug in",
 );
 

@@ -37,7 +37,7 @@ rule! {
 
 const UNMARKED: Violation = Violation::new(
     "the isolated-ground receptacle has no orange triangle on its face",
-    "replace it by an isolated-ground receptacle that carries the triangle",
+    "replace it with an isolated-ground receptacle that carries the triangle",
 );
 
 fn check(world: &mut World<'_>) -> Answer {

@@ -44,7 +44,7 @@ const NO_GROUND_UNSAID: Violation =
 const GFCI_UNSAID: Violation =
     Violation::new("the label that the outlet is GFCI protected is missing", REMEDY);
 const ON_PLATE: Violation = Violation::new(
-    "the label stands on the faceplate, which the 2014 edition does not accept",
+    "the label is on the faceplate, which the 2014 edition does not accept",
     "mark the receptacle itself",
 );
 

@@ -44,7 +44,7 @@ const NO_BOX: Violation = Violation::new(
 );
 const NOT_IDENTIFIED: Violation = Violation::new(
     "the box or assembly is not identified for the use",
-    "replace it by a box or an assembly that is identified for the use",
+    "replace it with a box or an assembly that is identified for the use",
 );
 
 /// What the rule tells apart among the kinds of box.

@@ -38,7 +38,7 @@ rule! {
 
 const UNLISTED: Violation = Violation::new(
     "the assembly in the countertop is not listed for countertops",
-    "replace it by a receptacle assembly that is listed for countertops",
+    "replace it with a receptacle assembly that is listed for countertops",
 );
 
 fn check(world: &mut World<'_>) -> Answer {

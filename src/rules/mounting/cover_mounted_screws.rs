@@ -37,7 +37,7 @@ rule! {
 }
 
 const REMEDY: &str =
-    "hold the receptacle to its cover by two screws, or use a cover listed for a single screw";
+    "hold the receptacle to its cover with two screws, or use a cover listed for a single screw";
 const LOOSE: Violation = Violation::new("the yoke is loose on its cover", REMEDY);
 const TOO_FEW: Violation =
     Violation::new("too few screws hold the receptacle to its cover", REMEDY)

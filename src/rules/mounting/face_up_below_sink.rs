@@ -38,7 +38,7 @@ rule! {
 
 const FACES_UP: Violation = Violation::new(
     "the receptacle below the sink faces up",
-    "turn it to the side or down: no listing excepts it",
+    "turn it to the side or down; no listing permits it to face up",
 );
 
 fn check(world: &mut World<'_>) -> Answer {

@@ -40,7 +40,7 @@ rule! {
 }
 
 const FACES_UP: Violation = Violation::new(
-    "the receptacle in the seat faces up and nothing it is listed for excepts it",
+    "the receptacle in the seating faces up and is not part of a unit listed for that use",
     "turn it to the side, or use a unit listed for furniture, countertops or floors",
 );
 

@@ -41,11 +41,9 @@ rule! {
 }
 
 const REMEDY: &str = "bring the yoke to the finished surface: a box extender, or spacers under both ends of the yoke";
-const SUNK: Violation = Violation::new(
-    "the box stands behind the finish and the yoke is drawn back against it",
-    REMEDY,
-)
-.measured(Measured::own(Field::BoxSetBack));
+const SUNK: Violation =
+    Violation::new("the box is set back and the yoke is drawn back against it", REMEDY)
+        .measured(Measured::own(Field::BoxSetBack));
 const LOOSE: Violation =
     Violation::new("the yoke is not held rigidly at the finished surface", REMEDY);
 

@@ -46,7 +46,7 @@ rule! {
 
 const UNPROTECTED: Violation = Violation::new(
     "the outlet has no arc-fault protection",
-    "protect the branch circuit by an arc-fault breaker, or as the edition allows at its first outlet",
+    "protect the branch circuit with an arc-fault circuit breaker or, where the edition allows it, with a device at its first outlet",
 );
 
 fn check(world: &mut World<'_>) -> Answer {

@@ -19,7 +19,7 @@ pub(super) enum Section {
 
 const UNPROTECTED: Violation = Violation::new(
     "the receptacle has no ground-fault protection",
-    "protect it by a GFCI receptacle, by one upstream, or by a GFCI breaker",
+    "protect it with a GFCI receptacle, here or upstream, or with a GFCI circuit breaker",
 );
 
 /// What a rule for ground-fault protection tells apart among occupancies.

@@ -39,8 +39,8 @@ rule! {
 }
 
 const OVERLOADED: Violation = Violation::new(
-    "the calculated load of the receptacles exceeds the circuit",
-    "move receptacles to another circuit, or show that the authority does not limit them",
+    "the calculated load of the receptacles exceeds the rating of the circuit",
+    "move receptacles to another circuit, or have the authority confirm that it does not limit them",
 );
 
 /// What all rows of a circuit say of one fact.

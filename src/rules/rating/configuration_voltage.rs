@@ -40,8 +40,8 @@ rule! {
 }
 
 const MISMATCH: Violation = Violation::new(
-    "the volts of the circuit are not those the receptacle is made for",
-    "de-energise and verify; fit the receptacle that belongs to the circuit, or correct the circuit",
+    "the voltage of the circuit is not the one that the receptacle is made for",
+    "de-energise and verify; fit a receptacle that matches the circuit, or correct the circuit",
 )
 .measured(Measured::own(Field::Volts));
 

@@ -43,17 +43,17 @@ rule! {
 }
 
 const TOO_SMALL: Violation = Violation::new(
-    "the receptacle is rated below its individual circuit",
-    "fit a receptacle rated at least as the circuit, or a smaller overcurrent device",
+    "the receptacle is rated below its individual branch circuit",
+    "fit a receptacle rated no less than the circuit, or a smaller overcurrent device",
 )
 .measured(Measured::own(Field::CircuitAmps));
 const NOT_FOR_CIRCUIT: Violation = Violation::new(
-    "a receptacle of this rating does not belong on a circuit of this size",
-    "fit a receptacle of a size that the circuit takes, or change the overcurrent device",
+    "a receptacle of this rating is not allowed on a circuit of this rating",
+    "fit a receptacle of a rating that the circuit allows, or have the circuit rebuilt to match it, conductors and overcurrent device together",
 )
 .measured(Measured::own(Field::CircuitAmps));
 const TEN: Violation = Violation::new(
-    "receptacles stand on a 10 A circuit that is no individual one",
+    "receptacles are on a 10 A circuit that is not an individual branch circuit",
     "feed the receptacle from a circuit of 15 A or more",
 )
 .measured(Measured::own(Field::CircuitAmps));
@@ -76,7 +76,7 @@ fn check(world: &mut World<'_>) -> Answer {
     }
     let above = takes.iter().all(|largest| device > *largest);
     if circuit <= Milli::whole(50) && above && since(world, Edition::E2023) {
-        Answer::Authority("may a receptacle above the sizes of the table stand on this circuit?")
+        Answer::Authority("may a receptacle rated above the table be used on this circuit?")
     } else {
         Answer::Violates(NOT_FOR_CIRCUIT)
     }
@@ -115,7 +115,7 @@ fn size_not_named(world: &mut World<'_>, circuit: Milli, individual: bool) -> An
         Answer::Violates(TEN)
     } else {
         Answer::Authority(
-            "may receptacles stand on a circuit of a size that the table does not name?",
+            "may receptacles be used on a circuit of a rating that the table does not name?",
         )
     }
 }

@@ -12,13 +12,13 @@ use super::neighbours::{Devices, Divider, both};
 const LIMIT: i64 = 300;
 
 const OVER: Violation = Violation::new(
-    "more than 300 V stand between neighbouring devices without a secured divider",
-    "install an identified divider, secured in place, or move one device to another box or phase",
+    "more than 300 V between neighbouring devices, with no secured divider",
+    "install an identified divider, secured in place; or move one device to another box, or feed both from one phase of one supply",
 )
 .limit(Bound::VoltsAtMost(LIMIT));
 
-const OPEN: &str = "do more than 300 V stand between these devices? Their systems' angles decide: have the voltage \
-     at the terminals analysed";
+const OPEN: &str = "is the voltage between these devices more than 300 V? The phase angles of their systems \
+     decide: have a qualified person determine it";
 
 /// What can be said of the voltage between two devices.
 enum Voltage {
