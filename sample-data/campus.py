@@ -104,8 +104,9 @@ def tessorwold_hall(dice, lighting):
         serves_countertop=True)
     row(cafe, 8, panel=kitchen, mounting_location="countertop", surface="stone", facing="up",
         listed_for=("countertop",), serves_countertop=True, height=None)
+    # Lawful under the edition of this building, and not under the ones since 2020.
     row(cafe | {"sink_distance": feet(2)}, 2, panel=kitchen, mounting_location="sink-base",
-        facing="side", dedicated_appliance=True)
+        facing="up", dedicated_appliance=True)
     row(cafe, 6, panel=kitchen, mounting_location="pendant", facing="down", box_mount="surface",
         kind="fd", strain_relief=True, hub=True, height=inches(84), reach_exempt=True)
     for _ in range(4):

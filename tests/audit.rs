@@ -18,6 +18,8 @@ fn audit(outlets: Vec<Outlet>, texts: Texts, selection: &Selection) -> Audit {
     let options = Options {
         selection,
         edition: None,
+        amendments: &[],
+        also_against: None,
         keep_verdicts: true,
         resolution: &|_, field| usual_resolution(field),
         begin: &|_| {},
@@ -41,6 +43,7 @@ static FAILING: Rule = Rule {
     asks: &[],
     heeds: &[Field::Device],
     limits: &[],
+    amendable: &[],
     on_request: false,
     manual: "",
     check: Check::Outlet(fail_on_receptacles),

@@ -109,6 +109,8 @@ fn verdict(rule: &'static Rule, outlets: Vec<Outlet>, texts: Texts) -> Vec<Verdi
     let options = Options {
         selection: &selection,
         edition: None,
+        amendments: &[],
+        also_against: None,
         keep_verdicts: true,
         resolution: &|_, field| usual_resolution(field),
         begin: &|_| {},

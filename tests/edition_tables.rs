@@ -26,7 +26,8 @@ fn verdict(rule: &str, edition: Edition, cells: &[(Field, &str)]) -> VerdictKind
         let Reading::Known(raw) = reading else { panic!("{}: `{cell}`", field.name()) };
         outlet.set_raw(*field, Fact::Known(raw));
     }
-    let subject = Subject { members: &[&outlet], editions: &[edition], texts: &texts };
+    let subject =
+        Subject { members: &[&outlet], editions: &[edition], texts: &texts, amended: None };
     let mut explorer = Explorer::default();
     rule_named(rule).unwrap().judge(subject, &mut explorer, &usual_resolution).verdict.kind()
 }

@@ -40,6 +40,8 @@ fn audit(devices: &[(&str, &str, &str)]) -> Audit {
     let options = Options {
         selection: &selection,
         edition: None,
+        amendments: &[],
+        also_against: None,
         keep_verdicts: false,
         resolution: &|_, field| usual_resolution(field),
         begin: &|_| {},

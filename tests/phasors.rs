@@ -215,6 +215,8 @@ fn verdicts(rule: &str, outlets: Vec<Outlet>, texts: Texts) -> Vec<VerdictRow> {
     let options = Options {
         selection: &selection,
         edition: None,
+        amendments: &[],
+        also_against: None,
         keep_verdicts: true,
         resolution: &|_, field| usual_resolution(field),
         begin: &|_| {},

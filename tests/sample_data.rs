@@ -33,6 +33,8 @@ static SAMPLE: LazyLock<Sample> = LazyLock::new(|| {
     let options = Options {
         selection: &Selection::new(&names, &[]).unwrap(),
         edition: None,
+        amendments: &[],
+        also_against: None,
         keep_verdicts: false,
         resolution: &|outlet, field| {
             resolutions.get(outlet.origin, field).unwrap_or_else(|| usual_resolution(field))

@@ -229,7 +229,7 @@ fn judge(rule: &Rule, outlet: &Outlet, explorer: &mut Explorer) -> Judgement {
     let editions: Vec<Edition> =
         outlet.get(facts::EDITION).known().map_or(EDITIONS.to_vec(), |edition| vec![edition]);
     let texts = Texts::default();
-    let subject = Subject { members: &[outlet], editions: &editions, texts: &texts };
+    let subject = Subject { members: &[outlet], editions: &editions, texts: &texts, amended: None };
     rule.judge(subject, explorer, &usual_resolution)
 }
 

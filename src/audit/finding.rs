@@ -2,7 +2,9 @@
 
 use crate::outlet::Field;
 use crate::outlet::words::Edition;
-use crate::rules::{Inferences, Missing, MissingFact, Rule, SubjectKind, VerdictKind, Violation};
+use crate::rules::{
+    Inferences, Missing, MissingFact, Rule, SubjectKind, Verdict, VerdictKind, Violation,
+};
 
 /// A violation, or a question for the authority.
 #[derive(Clone)]
@@ -19,6 +21,8 @@ pub struct Finding {
     pub inferences: Inferences,
     /// The editions that may govern the subject.
     pub editions: Vec<Edition>,
+    /// The local amendment that had a say, as a place in the list of the run.
+    pub amendment: Option<usize>,
     /// Whether a measurement of ordinary care could come out otherwise.
     pub borderline: bool,
 }
@@ -30,6 +34,17 @@ pub enum FindingAnswer {
     Violates(Violation),
     /// The authority decides; the question.
     Authority(&'static str),
+}
+
+impl FindingAnswer {
+    /// The answer of a verdict that is a finding.
+    pub(super) fn of(verdict: Verdict) -> Option<Self> {
+        match verdict {
+            Verdict::Violates(violation) => Some(Self::Violates(violation)),
+            Verdict::Authority(question) => Some(Self::Authority(question)),
+            Verdict::Complies | Verdict::NotApplicable(_) | Verdict::Undetermined(_) => None,
+        }
+    }
 }
 
 impl Finding {

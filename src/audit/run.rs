@@ -5,8 +5,9 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use rayon::prelude::*;
 
+use crate::code::Amendment;
 use crate::outlet::words::Edition;
-use crate::outlet::{Fact, Field, Length, Outlet, Texts, facts};
+use crate::outlet::{Fact, Field, Length, Outlet, Text, Texts, facts};
 use crate::rules::{
     Explorer, Judgement, Missing, Rule, Subject, SubjectKind, Verdict, VerdictKind,
 };
@@ -23,6 +24,10 @@ pub struct Options<'a> {
     pub selection: &'a Selection,
     /// The edition for rows that record none that can be read.
     pub edition: Option<Edition>,
+    /// Local amendments; no two of one rule for one building.
+    pub amendments: &'a [Amendment],
+    /// A newer edition by which what is lawful as built is judged again.
+    pub also_against: Option<Edition>,
     /// Whether to keep every verdict, not only the findings.
     pub keep_verdicts: bool,
     /// How finely a length of an outlet was measured.
@@ -45,6 +50,13 @@ pub struct Audit {
     pub subjects: Subjects,
     /// Violations and questions for the authority, by row and rule.
     pub findings: Vec<Finding>,
+    /// What is lawful as built and would be a violation under the newer edition that was asked for, by
+    /// row and rule. None of it is a violation.
+    pub lawful_as_built: Vec<Finding>,
+    /// The newer edition that was asked for.
+    pub also_against: Option<Edition>,
+    /// The local amendments of the run.
+    pub amendments: Vec<Amendment>,
     /// What is missing, one entry an outlet, by row.
     pub gaps: Vec<Gap>,
     /// How many subjects wait for the same facts, by rule.
@@ -72,7 +84,9 @@ pub fn run(mut outlets: Vec<Outlet>, texts: Texts, options: &Options<'_>) -> Aud
     }
     let disagreements = share(&mut outlets);
     let subjects = Subjects::of(&outlets);
-    let bench = Bench { outlets: &outlets, texts: &texts, subjects: &subjects, options };
+    let amendments = Amended::of(options, &texts);
+    let bench =
+        Bench { outlets: &outlets, texts: &texts, subjects: &subjects, amendments, options };
     let chunks = bench.chunks();
     (options.begin)(chunks.iter().map(|chunk| (chunk.to - chunk.from) as u64).sum());
     let parts: Vec<Part> = chunks
@@ -80,7 +94,7 @@ pub fn run(mut outlets: Vec<Outlet>, texts: Texts, options: &Options<'_>) -> Aud
         .map_init(Explorer::default, |explorer, chunk| bench.judge_chunk(chunk, explorer))
         .collect();
     let whole = Part::join(parts, options.selection);
-    whole.into_audit(outlets, texts, subjects, options.selection.clone(), disagreements)
+    whole.into_audit(outlets, texts, subjects, options, disagreements)
 }
 
 /// Subjects of one kind, from one place to another.
@@ -96,12 +110,47 @@ struct Bench<'a> {
     outlets: &'a [Outlet],
     texts: &'a Texts,
     subjects: &'a Subjects,
+    amendments: Amended,
     options: &'a Options<'a>,
+}
+
+/// Which amendment holds for a rule in a building.
+struct Amended {
+    /// For each rule of the selection, its amendments: a place in the list, and the buildings for which
+    /// it holds; none where it holds for all.
+    by_rule: Vec<Vec<(usize, Option<Vec<Text>>)>>,
+}
+
+impl Amended {
+    fn of(options: &Options<'_>, texts: &Texts) -> Self {
+        let of_rule = |rule: &&'static Rule| {
+            let amendments = options.amendments.iter().enumerate();
+            let named = amendments.filter(|(_, amendment)| amendment.rule == rule.name);
+            named.map(|(place, amendment)| (place, buildings(amendment, texts))).collect()
+        };
+        Self { by_rule: options.selection.rules().iter().map(of_rule).collect() }
+    }
+
+    /// The amendment of a rule for the building of an outlet, as a place in the list.
+    fn of_rule(&self, rule: u16, outlet: &Outlet) -> Option<usize> {
+        let building = outlet.get(facts::BUILDING).known();
+        let holds = |(_, buildings): &&(usize, Option<Vec<Text>>)| match buildings {
+            None => true,
+            Some(buildings) => building.is_some_and(|building| buildings.contains(&building)),
+        };
+        self.by_rule[usize::from(rule)].iter().find(holds).map(|(place, _)| *place)
+    }
+}
+
+fn buildings(amendment: &Amendment, texts: &Texts) -> Option<Vec<Text>> {
+    let names = &amendment.buildings;
+    (!names.is_empty()).then(|| names.iter().filter_map(|name| texts.find(name)).collect())
 }
 
 /// What the tasks found.
 struct Part {
     findings: Vec<Finding>,
+    lawful_as_built: Vec<Finding>,
     gaps: BTreeMap<u32, Gap>,
     waiting: BTreeMap<(u16, Missing), u64>,
     tallies: Vec<Tally>,
@@ -129,7 +178,12 @@ impl Bench<'_> {
             let members: Vec<&Outlet> =
                 places.iter().map(|place| &self.outlets[*place as usize]).collect();
             editions(&members, &mut governing);
-            let subject = Subject { members: &members, editions: &governing, texts: self.texts };
+            let subject = Subject {
+                members: &members,
+                editions: &governing,
+                texts: self.texts,
+                amended: None,
+            };
             for (rule, index) in self.options.selection.rules().iter().zip(0..) {
                 if rule.subject == chunk.kind {
                     self.judge(rule, index, subject, &places, explorer, &mut part);
@@ -150,38 +204,71 @@ impl Bench<'_> {
         part: &mut Part,
     ) {
         let first = places[0];
-        let resolution = |field| (self.options.resolution)(subject.members[0], field);
-        let judged = catch_unwind(AssertUnwindSafe(|| rule.judge(subject, explorer, &resolution)));
-        let judgement = match judged {
-            Ok(judgement) => judgement,
-            Err(panic) => {
-                *explorer = Explorer::default();
-                part.crashes.push(Crash { rule, first, message: panic_message(&*panic) });
-                return;
-            }
-        };
+        let amendment = self.amendments.of_rule(index, &self.outlets[first as usize]);
+        let change = amendment.map(|place| &self.options.amendments[place].change);
+        let subject = Subject { amended: change, ..subject };
+        let Some(judgement) = self.judged(rule, subject, first, explorer, part) else { return };
         part.tallies[usize::from(index)].add(judgement.verdict.kind());
         if self.options.keep_verdicts {
             part.verdicts.push(verdict_row(rule, first, &judgement));
         }
-        match judgement.verdict {
-            Verdict::Complies | Verdict::NotApplicable(_) => {}
-            Verdict::Undetermined(missing) => {
-                *part.waiting.entry((index, missing)).or_default() += 1;
-                self.note_gap(index, missing, places, part);
+        let kind = judgement.verdict.kind();
+        if let Verdict::Undetermined(missing) = judgement.verdict {
+            *part.waiting.entry((index, missing)).or_default() += 1;
+            self.note_gap(index, missing, places, part);
+        } else if let Some(answer) = FindingAnswer::of(judgement.verdict) {
+            let amendment =
+                amendment.filter(|_| change.is_some_and(|change| change.reaches(subject.editions)));
+            let found = finding(rule, answer, judgement.borderline, subject, places, explorer);
+            part.findings.push(Finding { amendment, ..found });
+        }
+        let lawful = matches!(kind, VerdictKind::Complies | VerdictKind::NotApplicable);
+        if let Some(newer) = self.options.also_against.filter(|_| lawful) {
+            self.judge_by_newer(rule, newer, subject, places, explorer, part);
+        }
+    }
+
+    /// The verdict of a rule; none where the rule fails, which is noted.
+    fn judged(
+        &self,
+        rule: &'static Rule,
+        subject: Subject<'_>,
+        first: u32,
+        explorer: &mut Explorer,
+        part: &mut Part,
+    ) -> Option<Judgement> {
+        let resolution = |field| (self.options.resolution)(subject.members[0], field);
+        let judged = catch_unwind(AssertUnwindSafe(|| rule.judge(subject, explorer, &resolution)));
+        match judged {
+            Ok(judgement) => Some(judgement),
+            Err(panic) => {
+                *explorer = Explorer::default();
+                part.crashes.push(Crash { rule, first, message: panic_message(&*panic) });
+                None
             }
-            Verdict::Violates(violation) => {
-                let answer = FindingAnswer::Violates(violation);
-                let finding =
-                    finding(rule, answer, judgement.borderline, subject, places, explorer);
-                part.findings.push(finding);
-            }
-            Verdict::Authority(question) => {
-                let answer = FindingAnswer::Authority(question);
-                let finding =
-                    finding(rule, answer, judgement.borderline, subject, places, explorer);
-                part.findings.push(finding);
-            }
+        }
+    }
+
+    /// What is lawful under its own edition, judged again by a newer one.
+    fn judge_by_newer(
+        &self,
+        rule: &'static Rule,
+        newer: Edition,
+        subject: Subject<'_>,
+        places: &[u32],
+        explorer: &mut Explorer,
+        part: &mut Part,
+    ) {
+        let older = |edition: &Edition| *edition != Edition::Other && *edition < newer;
+        if !subject.editions.iter().all(older) {
+            return;
+        }
+        let subject = Subject { editions: &[newer], ..subject };
+        let Some(judgement) = self.judged(rule, subject, places[0], explorer, part) else { return };
+        if let Verdict::Violates(violation) = judgement.verdict {
+            let answer = FindingAnswer::Violates(violation);
+            let found = finding(rule, answer, judgement.borderline, subject, places, explorer);
+            part.lawful_as_built.push(found);
         }
     }
 
@@ -239,6 +326,7 @@ fn finding(
         members: places.to_vec(),
         evidence: evidence.map(|fact| (places[usize::from(fact.member)], fact.field)).collect(),
         inferences: explorer.inferences(),
+        amendment: None,
         editions: subject.editions.to_vec(),
         borderline,
     }
@@ -254,6 +342,7 @@ impl Part {
     fn new(selection: &Selection) -> Self {
         Self {
             findings: Vec::new(),
+            lawful_as_built: Vec::new(),
             gaps: BTreeMap::new(),
             waiting: BTreeMap::new(),
             tallies: selection.rules().iter().map(|rule| Tally::new(rule)).collect(),
@@ -266,6 +355,7 @@ impl Part {
         let mut whole = Self::new(selection);
         for part in parts {
             whole.findings.extend(part.findings);
+            whole.lawful_as_built.extend(part.lawful_as_built);
             whole.verdicts.extend(part.verdicts);
             whole.crashes.extend(part.crashes);
             for (known, more) in whole.tallies.iter_mut().zip(&part.tallies) {
@@ -292,16 +382,18 @@ impl Part {
         outlets: Vec<Outlet>,
         texts: Texts,
         subjects: Subjects,
-        selection: Selection,
+        options: &Options<'_>,
         disagreements: Vec<Disagreement>,
     ) -> Audit {
         self.findings.sort_by_key(|finding| (finding.first(), finding.rule.name));
+        self.lawful_as_built.sort_by_key(|finding| (finding.first(), finding.rule.name));
         self.verdicts.sort_by_key(|row| (row.first, row.rule.name));
         self.crashes.sort_by_key(|crash| (crash.first, crash.rule.name));
         for gap in self.gaps.values_mut() {
             gap.rules.sort_unstable();
             gap.rules.dedup();
         }
+        let selection = options.selection.clone();
         let rules = selection.rules().to_vec();
         let waiting = self.waiting.into_iter().map(|((rule, missing), subjects)| Waiting {
             rule: rules[usize::from(rule)],
@@ -315,6 +407,9 @@ impl Part {
             selection,
             subjects,
             findings: self.findings,
+            lawful_as_built: self.lawful_as_built,
+            also_against: options.also_against,
+            amendments: options.amendments.to_vec(),
             gaps: self.gaps.into_values().collect(),
             tallies: self.tallies,
             verdicts: self.verdicts,

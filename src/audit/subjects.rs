@@ -137,3 +137,11 @@ pub fn text_of<'a>(outlet: &Outlet, field: Field, texts: &'a Texts) -> &'a str {
     use crate::outlet::Value as _;
     outlet.raw(field).known().map_or("", |raw| texts.get(Text::from_raw(raw)))
 }
+
+/// The editions that govern the subject of a finding, as its rows record them.
+pub fn governing(finding: &super::finding::Finding, audit: &super::run::Audit) -> Vec<Edition> {
+    let members: Vec<&Outlet> = finding.members.iter().map(|place| audit.outlet(*place)).collect();
+    let mut governing = Vec::new();
+    editions(&members, &mut governing);
+    governing
+}

@@ -1,5 +1,6 @@
 //! Findings in words: what is wrong and by how much, where it stands, what to do.
 
+use crate::outlet::words::Edition;
 use crate::outlet::{Configuration, Field, Kind, Length, Milli, Outlet, Texts, Value as _, Volume};
 use crate::outlet::{Date, Text};
 use crate::rules::{Bound, Measured, SubjectKind, VerdictKind};
@@ -59,8 +60,8 @@ impl Audit {
         let FindingAnswer::Violates(violation) = &finding.answer else { return String::new() };
         match violation.limit {
             None => String::new(),
-            Some(Bound::AtMost(limit)) => format!("at most {}", limit.printed),
-            Some(Bound::AtLeast(limit)) => format!("at least {}", limit.printed),
+            Some(Bound::AtMost(limit)) => format!("at most {}", limit.text()),
+            Some(Bound::AtLeast(limit)) => format!("at least {}", limit.text()),
             Some(Bound::Words(words)) => words.to_owned(),
             Some(Bound::VoltsAtMost(volts)) => format!("at most {volts} V"),
             Some(Bound::VolumeAtMost(volume)) => format!("at most {volume}"),
@@ -84,6 +85,36 @@ impl Audit {
         };
         let drawn = finding.inferences.iter().map(|one| one.sentence().to_owned());
         std::iter::once(head).chain(drawn).collect::<Vec<_>>().join("; ")
+    }
+
+    /// The sections that a finding rests on, and the local amendment that had a say.
+    pub fn citation(&self, finding: &Finding) -> String {
+        self.with_amendment(finding, finding.rule.citation.text(&self.cited_editions(finding)))
+    }
+
+    /// The same with the mark of confidence beside each section.
+    pub fn marked_citation(&self, finding: &Finding) -> String {
+        self.with_amendment(finding, finding.rule.citation.marked(&self.cited_editions(finding)))
+    }
+
+    /// The editions by which the subject was judged: a rule that an amendment carries into an edition is
+    /// cited as it stands where it comes from.
+    fn cited_editions(&self, finding: &Finding) -> Vec<Edition> {
+        let change = finding.amendment.map(|place| &self.amendments[place].change);
+        let mut editions: Vec<Edition> = finding
+            .editions
+            .iter()
+            .map(|edition| change.map_or(*edition, |change| change.edition(*edition)))
+            .collect();
+        editions.dedup();
+        editions
+    }
+
+    fn with_amendment(&self, finding: &Finding, cited: String) -> String {
+        match finding.amendment {
+            Some(place) => format!("{cited}, as amended by {}", self.amendments[place].citation),
+            None => cited,
+        }
     }
 
     /// What to do; for a question, whom to ask.

@@ -29,7 +29,7 @@ adopted code with its local amendments and the authority having jurisdiction dec
 pub enum Command {
     /// Audit device schedules and write the workbook of violations.
     #[command(after_help = AUDIT_HELP)]
-    Audit(AuditOptions),
+    Audit(Box<AuditOptions>),
     /// List the rules, or show the manual page of one.
     Rules(RulesOptions),
     /// List the fields of the outlet model, or show one.
@@ -73,6 +73,18 @@ pub struct AuditOptions {
     /// The edition for rows that record none; without it such rows are tried in all four.
     #[arg(long, value_name = "YEAR", value_parser = edition())]
     pub edition: Option<Edition>,
+
+    /// The editions of buildings: a table with the columns building and edition.
+    #[arg(long, value_name = "FILE.csv")]
+    pub editions: Option<PathBuf>,
+
+    /// Judge again by a newer edition what is lawful as built, and list apart what would fail.
+    #[arg(long, value_name = "YEAR", value_parser = edition())]
+    pub also_against: Option<Edition>,
+
+    /// A jurisdiction's own changes of rules and limits.
+    #[arg(long, value_name = "FILE.toml")]
+    pub amendments: Option<PathBuf>,
 
     /// A mapping file; may be given more than once.
     #[arg(long, value_name = "FILE.toml")]

@@ -8,12 +8,14 @@ use jiff::civil::Date;
 
 use crate::audit::tally::Totals;
 use crate::audit::{self, Audit, Crash, Selection};
+use crate::code::{Amendment, Change};
 use crate::ingest;
-use crate::mapping::{self, Account, LoadOptions, Loaded};
+use crate::mapping::amendments::{self, AmendableRule, AmendmentLine};
+use crate::mapping::{self, Account, LoadOptions, Loaded, editions};
 use crate::outlet::Word as _;
 use crate::report::wording::counted;
 use crate::report::{Context, Report, Target, TargetError, findings_csv, verdicts_csv, workbook};
-use crate::rules::usual_resolution;
+use crate::rules::{RULES, usual_resolution};
 use crate::statistics::Statistics;
 
 use super::arguments::AuditOptions;
@@ -56,14 +58,20 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
     let selection = Selection::new(&options.rules, &options.without)?;
     let found = ingest::find(&options.inputs);
     let targets = targets(options, &found)?;
+    let amendments = amendments(options)?;
+    let editions = options.editions.as_deref().map(editions::open).transpose()?.unwrap_or_default();
     let progress = Progress::new(options.quiet);
-    let loaded = load(options, &found, &progress)?;
+    let mut loaded = load(options, &found, &progress)?;
+    let unknown = editions::apply(&editions, &mut loaded.outlets, &loaded.texts);
+    loaded.account.remarks.extend(unknown.iter().map(|building| {
+        format!("--editions names the building {building}, in which no outlet stands")
+    }));
     if loaded.outlets.is_empty() {
         progress.done();
         summary::nothing_read(&loaded.account);
         return Ok(Outcome::Failed);
     }
-    let (audit, account) = audited(options, loaded, &selection, &progress);
+    let (audit, account) = audited(options, loaded, &selection, &amendments, &progress);
     progress.writing();
     let statistics = Statistics::of(&audit)?;
     let context = context(options);
@@ -83,6 +91,7 @@ fn use_threads(threads: Option<u16>) -> Result<(), Failure> {
 fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, TargetError> {
     let mut inputs: Vec<PathBuf> = found.inputs.iter().map(|input| input.path.clone()).collect();
     inputs.extend(options.mapping.iter().cloned());
+    inputs.extend(options.editions.iter().chain(&options.amendments).cloned());
     let target = |path: &PathBuf| Target::new(path, &inputs);
     let mut folder = None;
     let workbook = match (&options.out, options.no_workbook) {
@@ -121,6 +130,31 @@ fn usual_workbook(inputs: &[PathBuf]) -> PathBuf {
     Path::new(REPORTS).join(format!("{name}-audit.xlsx"))
 }
 
+/// The local amendments of the run, or all the errors of their file.
+fn amendments(options: &AuditOptions) -> Result<Vec<Amendment>, Failure> {
+    let Some(path) = &options.amendments else { return Ok(Vec::new()) };
+    let rules: Vec<AmendableRule> = RULES
+        .iter()
+        .map(|rule| AmendableRule {
+            name: rule.name,
+            limits: rule.amendable.iter().map(|limit| limit.name).collect(),
+        })
+        .collect();
+    let lines = amendments::open(path, &rules).map_err(Failure::Mappings)?;
+    Ok(lines.into_iter().map(amendment).collect())
+}
+
+fn amendment(line: AmendmentLine) -> Amendment {
+    let as_in = line.as_in.into_iter();
+    let as_in = as_in.flat_map(|to| line.editions.iter().map(move |from| (*from, to))).collect();
+    Amendment {
+        rule: line.rule,
+        citation: line.citation,
+        buildings: line.buildings,
+        change: Change { off: line.off, as_in, limits: line.limits },
+    }
+}
+
 fn load(
     options: &AuditOptions,
     found: &ingest::Found,
@@ -144,12 +178,15 @@ fn audited(
     options: &AuditOptions,
     loaded: Loaded,
     selection: &Selection,
+    amendments: &[Amendment],
     progress: &Progress,
 ) -> (Audit, Account) {
     let Loaded { outlets, texts, account, resolutions } = loaded;
     let audit_options = audit::Options {
         selection,
         edition: options.edition,
+        amendments,
+        also_against: options.also_against,
         keep_verdicts: options.verdicts.is_some(),
         resolution: &|outlet, field| {
             resolutions.get(outlet.origin, field).unwrap_or_else(|| usual_resolution(field))
@@ -180,6 +217,15 @@ fn spoken(options: &AuditOptions) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(edition) = options.edition {
         lines.push(format!("--edition {}", edition.word()));
+    }
+    if let Some(newer) = options.also_against {
+        lines.push(format!("--also-against {}", newer.word()));
+    }
+    for (option, path) in [("--editions", &options.editions), ("--amendments", &options.amendments)]
+    {
+        if let Some(path) = path {
+            lines.push(format!("{option} {}", path.display()));
+        }
     }
     for mapping in &options.mapping {
         lines.push(format!("--mapping {}", mapping.display()));
@@ -278,6 +324,7 @@ mod tests {
         asks: &[],
         heeds: &[],
         limits: &[],
+        amendable: &[],
         on_request: false,
         manual: "",
         check: Check::Outlet(fail),
@@ -294,6 +341,8 @@ mod tests {
         let options = audit::Options {
             selection: &Selection::of(rules),
             edition: None,
+            amendments: &[],
+            also_against: None,
             keep_verdicts: false,
             resolution: &|_, field| usual_resolution(field),
             begin: &|_| {},

@@ -2,6 +2,7 @@
 
 use crate::audit::UnknownRule;
 use crate::mapping::MappingError;
+use crate::mapping::editions::EditionsError;
 use crate::report::TargetError;
 use crate::report::target::WriteError;
 use crate::report::workbook::WorkbookError;
@@ -18,8 +19,10 @@ pub(super) enum Failure {
     Rule(#[from] UnknownRule),
     #[error(transparent)]
     Target(#[from] TargetError),
-    #[error("{} errors in mapping files", .0.len())]
+    #[error("{} errors in mapping files or amendments", .0.len())]
     Mappings(Vec<MappingError>),
+    #[error(transparent)]
+    Editions(#[from] EditionsError),
     #[error(transparent)]
     Statistics(#[from] StatisticsError),
     #[error(transparent)]
@@ -29,7 +32,7 @@ pub(super) enum Failure {
 }
 
 impl Failure {
-    /// Tells what stopped the audit; errors of mapping files one by one, each with its line.
+    /// Tells what stopped the audit; errors of mapping files and amendments one by one, each with its line.
     pub(super) fn tell(&self) {
         match self {
             Self::Mappings(errors) => {

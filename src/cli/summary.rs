@@ -6,6 +6,7 @@ use crate::audit::Audit;
 use crate::audit::tally::Totals;
 use crate::mapping::account::InputAccount;
 use crate::mapping::{Account, SheetReading};
+use crate::outlet::Word as _;
 use crate::report::Report;
 use crate::report::cautions;
 use crate::report::wording::{counted, grouped};
@@ -36,6 +37,7 @@ pub(super) fn print(report: &Report<'_>, written: &[PathBuf], workbook: bool) {
     print_inputs(report.account, if workbook { LISTED } else { UNLISTED });
     print_verdicts(report);
     print_most_violated(audit);
+    print_lawful_as_built(audit);
     if !written.is_empty() {
         let paths: Vec<String> = written.iter().map(|path| path.display().to_string()).collect();
         anstream::println!("{}\n", wrapped("Written: ", &paths.join(", ")));
@@ -148,6 +150,15 @@ fn grades(report: &Report<'_>) -> String {
         .map(|(grade, count)| format!("{} {}", grouped(count), grade.word()))
         .collect();
     named.join(", ")
+}
+
+fn print_lawful_as_built(audit: &Audit) {
+    if let Some(newer) = audit.also_against {
+        let lead = format!("Lawful as built, and not under {}: ", newer.word());
+        let count = grouped(audit.lawful_as_built.len() as u64);
+        let text = format!("{count}; none is a violation (the sheet Lawful as built)");
+        anstream::println!("{}\n", wrapped(&lead, &text));
+    }
 }
 
 fn print_most_violated(audit: &Audit) {

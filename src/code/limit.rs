@@ -12,7 +12,7 @@ pub struct Limit {
     pub name: &'static str,
     /// The lenient figure of the pair.
     pub length: Length,
-    /// Both figures as printed.
+    /// Both figures as printed; empty for a limit that a local amendment changed.
     pub printed: &'static str,
 }
 
@@ -31,6 +31,15 @@ impl Limit {
     pub const TUB_ZONE_RISE: Self = Self::new("rise", 2_438_400, "2.5 m (8 ft)");
     /// "More than 5 1/2 ft" above the floor, 406.12.
     pub const OUT_OF_REACH_OF_CHILDREN: Self = Self::new("height", 1_676_400, "1.7 m (5 1/2 ft)");
+
+    /// The limit as people read it.
+    pub fn text(&self) -> String {
+        if self.printed.is_empty() {
+            format!("{} (amended)", self.length)
+        } else {
+            self.printed.to_owned()
+        }
+    }
 
     const fn new(name: &'static str, micrometres: i64, printed: &'static str) -> Self {
         Self { name, length: Length::micrometres(micrometres), printed }

@@ -9,7 +9,9 @@
 //! added in [`read`], a word of the trade in [`vocabulary`], a key of mapping files in [`mod@file`].
 
 pub mod account;
+pub mod amendments;
 mod apply;
+pub mod editions;
 pub mod error;
 pub mod file;
 mod footer;

@@ -148,7 +148,8 @@ impl WrittenSize {
     }
 }
 
-/// Fraction characters as `-1/8`, marks of inches dropped, in lower case.
+/// Fraction characters, and fractions of raised and lowered digits, as `-1/8`; marks of inches dropped,
+/// in lower case.
 fn spelled_out(text: &str) -> String {
     const FRACTIONS: [(char, &str); 7] = [
         ('¼', "-1/4"),
@@ -160,7 +161,12 @@ fn spelled_out(text: &str) -> String {
         ('⅞', "-7/8"),
     ];
     let mut spelled = String::with_capacity(text.len());
+    let mut before = ' ';
     for character in text.to_lowercase().chars() {
+        if before.is_ascii_digit() && RAISED.contains(&character) {
+            spelled.push('-');
+        }
+        before = character;
         match FRACTIONS.iter().find(|(known, _)| *known == character) {
             Some((_, fraction)) => spelled.push_str(fraction),
             None if matches!(character, '"' | '”' | '″' | '\'' | ',' | ';' | '(' | ')') => {
@@ -168,10 +174,22 @@ fn spelled_out(text: &str) -> String {
             }
             None if character == '⁄' => spelled.push('/'),
             None if matches!(character, '‐' | '‑' | '–') => spelled.push('-'),
-            None => spelled.push(character),
+            None => spelled.push(plain(character)),
         }
     }
     spelled.replace(" by ", " x ").replace("- ", "-")
+}
+
+const RAISED: [char; 10] = ['⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹'];
+const LOWERED: [char; 10] = ['₀', '₁', '₂', '₃', '₄', '₅', '₆', '₇', '₈', '₉'];
+
+/// The digit of a raised or lowered one; any other character as it is.
+fn plain(character: char) -> char {
+    let digits = RAISED.into_iter().zip('0'..='9').chain(LOWERED.into_iter().zip('0'..='9'));
+    digits
+        .into_iter()
+        .find_map(|(one, digit)| (one == character).then_some(digit))
+        .unwrap_or(character)
 }
 
 fn words(text: &str) -> impl Iterator<Item = &str> {
@@ -245,6 +263,7 @@ mod tests {
             ("4\" sq x 2-1/8", 303),
             ("4 11/16 x 1 1/2 square", 295),
             ("4-11/16\" x 2⅛\" sq.", 420),
+            ("4¹¹⁄₁₆ × 1½ square", 295),
             ("1900 box x 1-1/2", 210),
             ("3x2x2 3/4 device", 140),
             ("4 x 1-1/2 octagon", 155),

@@ -75,7 +75,7 @@ fn line(report: &Report<'_>, finding: &Finding) -> [String; COLUMNS.len()] {
         finding.kind().word().to_owned(),
         grade.to_owned(),
         rule.defect.word().to_owned(),
-        rule.citation.text(&finding.editions),
+        audit.citation(finding),
         years(&finding.editions, LIST),
         rule.subject.word().to_owned(),
         input(&audit.subject(finding)),

@@ -1,6 +1,6 @@
 //! What a rule is, and how one is declared.
 
-use crate::code::Citation;
+use crate::code::{Citation, Limit};
 use crate::outlet::words::Edition;
 use crate::outlet::{Field, Length};
 
@@ -197,6 +197,8 @@ pub struct Rule {
     pub heeds: &'static [Field],
     /// Lengths at which its verdict changes.
     pub limits: &'static [Length],
+    /// Limits of the code that a local amendment may change.
+    pub amendable: &'static [Limit],
     /// Whether it runs only when named.
     pub on_request: bool,
     /// Its manual page, in Markdown: the first paragraph is its summary.
@@ -231,6 +233,29 @@ impl Rule {
     ///
     /// The explorer keeps the evidence of the verdict until its next use.
     pub fn judge(
+        &self,
+        subject: Subject<'_>,
+        explorer: &mut Explorer,
+        resolution: &dyn Fn(Field) -> Length,
+    ) -> Judgement {
+        let Some(change) = subject.amended else {
+            return self.judge_as_governed(subject, explorer, resolution);
+        };
+        if change.off {
+            explorer.set_evidence(Vec::new());
+            let verdict = Verdict::NotApplicable("switched off by a local amendment");
+            return Judgement { verdict, borderline: false };
+        }
+        let mut editions: Vec<Edition> =
+            subject.editions.iter().map(|edition| change.edition(*edition)).collect();
+        editions.sort_unstable();
+        editions.dedup();
+        let subject = Subject { editions: &editions, ..subject };
+        self.judge_as_governed(subject, explorer, resolution)
+    }
+
+    /// The verdict under the editions that govern, amendments followed.
+    fn judge_as_governed(
         &self,
         subject: Subject<'_>,
         explorer: &mut Explorer,
@@ -340,6 +365,7 @@ macro_rules! rule {
         asks: [$($asks:ident),* $(,)?],
         heeds: [$($heeds:ident),* $(,)?],
         $(limits: [$($limit:expr),* $(,)?],)?
+        $(amendable: [$($amendable:expr),* $(,)?],)?
         $(corrects: $corrects:ident,)?
         $(on_request: $on_request:literal,)?
         check: $kind:ident($check:path),
@@ -355,6 +381,7 @@ macro_rules! rule {
             asks: &[$($crate::outlet::Field::$asks,)*],
             heeds: &[$($crate::outlet::Field::$heeds,)*],
             limits: &[$($($limit,)*)?],
+            amendable: &[$($($amendable,)*)?],
             on_request: rule!(@on_request $($on_request)?),
             manual: concat!($($line, "\n",)*),
             check: $crate::rules::rule::Check::$kind($check),

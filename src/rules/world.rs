@@ -11,6 +11,7 @@
 
 use std::collections::HashMap;
 
+use crate::code::{Change, Limit};
 use crate::outlet::words::Edition;
 use crate::outlet::{Choices, Fact, Field, Key, Kind, Length, Outlet, Texts, Value};
 
@@ -84,6 +85,7 @@ pub struct Explorer {
 pub struct World<'a> {
     members: &'a [&'a Outlet],
     editions: &'a [Edition],
+    amended: Option<&'a Change>,
     moved: Option<Moved>,
     explorer: &'a mut Explorer,
 }
@@ -97,6 +99,8 @@ pub struct Subject<'a> {
     pub editions: &'a [Edition],
     /// The texts of the outlets.
     pub texts: &'a Texts,
+    /// What a local amendment changes of the rule.
+    pub amended: Option<&'a Change>,
 }
 
 impl Explorer {
@@ -107,13 +111,13 @@ impl Explorer {
         moved: Option<Moved>,
         check: &dyn Fn(&mut World<'_>) -> Answer,
     ) -> Verdict {
-        let Subject { members, editions, .. } = subject;
+        let Subject { members, editions, amended, .. } = subject;
         self.clear();
         let mut outcome = Outcome::default();
         loop {
             self.cursor = 0;
             self.consulted.clear();
-            let answer = check(&mut World { members, editions, moved, explorer: self });
+            let answer = check(&mut World { members, editions, amended, moved, explorer: self });
             if self.path.is_empty() {
                 return self.single(answer);
             }
@@ -422,6 +426,11 @@ impl World<'_> {
             Fact::Unreadable => self.choose(reference(member, key), among),
             Fact::Blank | Fact::Absent => ordinary,
         }
+    }
+
+    /// A limit of the code, as a local amendment left it.
+    pub fn limit(&self, limit: Limit) -> Limit {
+        self.amended.map_or(limit, |change| change.limit(limit))
     }
 
     /// The edition that governs.

@@ -53,18 +53,14 @@ fn a_truncated_workbook_is_named() {
     beside("noise.xlsx", b"PK\x03\x04 and nothing more", &words);
 }
 
-/// The number of this row is larger than the reader of workbooks can count.
+/// A sheet that names a part of the package which is not there ends the reader of workbooks.
 #[test]
 fn a_reader_that_fails_on_a_broken_workbook_is_told_in_one_line() {
-    let sheet = r#"<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">
-        <sheetData><row r="99999999999"><c r="A99999999999"><v>1</v></c></row></sheetData>
-        </worksheet>"#;
-    let whole = workbook(&[("Devices", &[&["outlet_id", "room"]])]);
-    let broken = with_part(&whole, "xl/worksheets/sheet1.xml", sheet);
-    let place = Place::new().with("broken.xlsx", broken).with("devices.csv", DEVICES);
+    let broken = package("xl/workbook.bin", &sheet_without_part());
+    let place = Place::new().with("broken.xlsb", broken).with("devices.csv", DEVICES);
     // That nothing is printed of a panic is checked in every run.
-    let ran = place.run("audit broken.xlsx devices.csv --no-workbook").code(2);
-    let ran = ran.says(&["broken.xlsx, sheet \"Devices\": the workbook is damaged"]);
+    let ran = place.run("audit broken.xlsb devices.csv --no-workbook").code(2);
+    let ran = ran.says(&["broken.xlsb: the workbook is damaged (its parts contradict each other)"]);
     assert_eq!(ran.stderr.lines().count(), 1);
     ran.shows(&["Most violated: box-set-back 1"]);
 }
@@ -156,21 +152,24 @@ pub(crate) fn workbook(sheets: &[(&str, &[&[&str]])]) -> Vec<u8> {
     book.save_to_buffer().unwrap()
 }
 
-/// A workbook with one of its parts replaced.
-fn with_part(whole: &[u8], name: &str, content: &str) -> Vec<u8> {
-    let mut old = zip::ZipArchive::new(std::io::Cursor::new(whole)).unwrap();
-    let mut new = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
-    for index in 0..old.len() {
-        let mut part = old.by_index(index).unwrap();
-        let options = zip::write::SimpleFileOptions::default();
-        new.start_file(part.name().unwrap().into_owned(), options).unwrap();
-        if part.name().unwrap() == name {
-            new.write_all(content.as_bytes()).unwrap();
-        } else {
-            std::io::copy(&mut part, &mut new).unwrap();
-        }
-    }
-    new.finish().unwrap().into_inner()
+/// A zip package of one part.
+fn package(name: &str, content: &[u8]) -> Vec<u8> {
+    let mut package = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
+    package.start_file(name, zip::write::SimpleFileOptions::default()).unwrap();
+    package.write_all(content).unwrap();
+    package.finish().unwrap().into_inner()
+}
+
+/// The record `BrtBundleSh` of \[MS-XLSB\]: its kind, its length, the state and the number of a
+/// sheet, the relation under which its part is found, and its name.
+fn sheet_without_part() -> Vec<u8> {
+    let text = |text: &str| {
+        let length = u32::try_from(text.len()).unwrap();
+        let letters = text.encode_utf16().flat_map(u16::to_le_bytes);
+        length.to_le_bytes().into_iter().chain(letters).collect::<Vec<u8>>()
+    };
+    let body = [vec![0, 0, 0, 0, 1, 0, 0, 0], text("rId1"), text("Devices")].concat();
+    [vec![0x9C, 0x01, u8::try_from(body.len()).unwrap()], body].concat()
 }
 
 /// A compound file with an empty stream of this name, laid out as \[MS-CFB\] tells: the header, its

@@ -46,6 +46,8 @@ impl Schedule {
         let options = Options {
             selection: &selection,
             edition: None,
+            amendments: &[],
+            also_against: None,
             keep_verdicts,
             resolution: &|_, field| usual_resolution(field),
             begin: &|_| {},

@@ -6,7 +6,7 @@
 
 mod parse;
 mod shipped;
-mod walk;
+pub(super) mod walk;
 
 use std::ops::Range;
 use std::sync::Arc;

@@ -10,21 +10,21 @@ use crate::mapping::error::{MappingError, Problem, Source, did_you_mean};
 
 /// A value with its key.
 #[derive(Clone, Copy)]
-pub(super) struct Item<'t, 'i> {
-    pub(super) key: &'t str,
-    pub(super) key_span: (usize, usize),
-    pub(super) value: &'t Spanned<DeValue<'i>>,
+pub(in crate::mapping) struct Item<'t, 'i> {
+    pub(in crate::mapping) key: &'t str,
+    pub(in crate::mapping) key_span: (usize, usize),
+    pub(in crate::mapping) value: &'t Spanned<DeValue<'i>>,
 }
 
 impl Item<'_, '_> {
     /// The bytes of the key.
-    pub(super) const fn span(&self) -> Range<usize> {
+    pub(in crate::mapping) const fn span(&self) -> Range<usize> {
         self.key_span.0..self.key_span.1
     }
 }
 
 /// The entries of a table in the order of the file.
-pub(super) fn items<'t, 'i>(table: &'t DeTable<'i>) -> Vec<Item<'t, 'i>> {
+pub(in crate::mapping) fn items<'t, 'i>(table: &'t DeTable<'i>) -> Vec<Item<'t, 'i>> {
     let mut items: Vec<_> = table
         .iter()
         .map(|(key, value)| Item {
@@ -38,14 +38,14 @@ pub(super) fn items<'t, 'i>(table: &'t DeTable<'i>) -> Vec<Item<'t, 'i>> {
 }
 
 /// The errors met so far, and the file in which they stand.
-pub(super) struct Walk<'s> {
-    pub(super) source: &'s Arc<Source>,
-    pub(super) errors: Vec<MappingError>,
+pub(in crate::mapping) struct Walk<'s> {
+    pub(in crate::mapping) source: &'s Arc<Source>,
+    pub(in crate::mapping) errors: Vec<MappingError>,
 }
 
 impl Walk<'_> {
     /// Notes an error.
-    pub(super) fn error(
+    pub(in crate::mapping) fn error(
         &mut self,
         span: Range<usize>,
         problem: Problem,
@@ -60,7 +60,12 @@ impl Walk<'_> {
     }
 
     /// Notes a key that the table does not have.
-    pub(super) fn unknown_key(&mut self, item: Item<'_, '_>, table: &'static str, known: &[&str]) {
+    pub(in crate::mapping) fn unknown_key(
+        &mut self,
+        item: Item<'_, '_>,
+        table: &'static str,
+        known: &[&str],
+    ) {
         let help = did_you_mean(item.key, known.iter().copied())
             .unwrap_or_else(|| format!("the keys are {}", listed(known)));
         let problem = Problem::UnknownKey { key: item.key.to_owned(), table };
@@ -68,7 +73,7 @@ impl Walk<'_> {
     }
 
     /// Notes a value that cannot be meant.
-    pub(super) fn wrong_value(&mut self, item: Item<'_, '_>, help: impl Into<String>) {
+    pub(in crate::mapping) fn wrong_value(&mut self, item: Item<'_, '_>, help: impl Into<String>) {
         let span = item.value.span();
         let found = self.source.text[span.clone()].to_owned();
         let problem = Problem::WrongValue { key: item.key.to_owned(), found };
@@ -76,14 +81,17 @@ impl Walk<'_> {
     }
 
     /// Notes a value of another type than the expected one, which is named with its article.
-    pub(super) fn wrong_type(&mut self, item: Item<'_, '_>, expected: &'static str) {
+    pub(in crate::mapping) fn wrong_type(&mut self, item: Item<'_, '_>, expected: &'static str) {
         let found = named(item.value.get_ref());
         let problem = Problem::WrongType { key: item.key.to_owned(), expected, found };
         self.error(item.value.span(), problem, None);
     }
 
     /// A table.
-    pub(super) fn table<'t, 'i>(&mut self, item: Item<'t, 'i>) -> Option<Vec<Item<'t, 'i>>> {
+    pub(in crate::mapping) fn table<'t, 'i>(
+        &mut self,
+        item: Item<'t, 'i>,
+    ) -> Option<Vec<Item<'t, 'i>>> {
         let table = item.value.get_ref().as_table();
         if table.is_none() {
             self.wrong_type(item, "a table");
@@ -92,7 +100,7 @@ impl Walk<'_> {
     }
 
     /// A text.
-    pub(super) fn text<'t>(&mut self, item: Item<'t, '_>) -> Option<&'t str> {
+    pub(in crate::mapping) fn text<'t>(&mut self, item: Item<'t, '_>) -> Option<&'t str> {
         let text = item.value.get_ref().as_str();
         if text.is_none() {
             self.wrong_type(item, "a text");
@@ -101,7 +109,10 @@ impl Walk<'_> {
     }
 
     /// A list of texts, or one text for a list of one, each with its place.
-    pub(super) fn texts<'t>(&mut self, item: Item<'t, '_>) -> Vec<(&'t str, Range<usize>)> {
+    pub(in crate::mapping) fn texts<'t>(
+        &mut self,
+        item: Item<'t, '_>,
+    ) -> Vec<(&'t str, Range<usize>)> {
         let value = item.value.get_ref();
         let Some(list) = value.as_array() else {
             let one = value.as_str().map(|text| (text, item.value.span()));
@@ -121,7 +132,7 @@ impl Walk<'_> {
     }
 
     /// A whole number from 1 to a limit.
-    pub(super) fn whole(&mut self, item: Item<'_, '_>, limit: u32) -> Option<u32> {
+    pub(in crate::mapping) fn whole(&mut self, item: Item<'_, '_>, limit: u32) -> Option<u32> {
         let Some(integer) = item.value.get_ref().as_integer() else {
             self.wrong_type(item, "a whole number");
             return None;
@@ -135,7 +146,7 @@ impl Walk<'_> {
     }
 
     /// Yes or no.
-    pub(super) fn truth(&mut self, item: Item<'_, '_>) -> bool {
+    pub(in crate::mapping) fn truth(&mut self, item: Item<'_, '_>) -> bool {
         let truth = item.value.get_ref().as_bool();
         if truth.is_none() {
             self.wrong_type(item, "true or false");
@@ -144,7 +155,7 @@ impl Walk<'_> {
     }
 
     /// A value as the text of a cell: a text, or a number, a truth value or a date as it is written.
-    pub(super) fn scalar(&mut self, item: Item<'_, '_>) -> Option<String> {
+    pub(in crate::mapping) fn scalar(&mut self, item: Item<'_, '_>) -> Option<String> {
         match item.value.get_ref() {
             DeValue::String(text) => Some(text.to_string()),
             DeValue::Array(_) | DeValue::Table(_) => {
@@ -170,7 +181,7 @@ fn named(value: &DeValue<'_>) -> &'static str {
 }
 
 /// Words as people list them: "`a`, `b` and `c`".
-pub(super) fn listed(words: &[&str]) -> String {
+pub(in crate::mapping) fn listed(words: &[&str]) -> String {
     let quoted: Vec<_> = words.iter().map(|word| format!("`{word}`")).collect();
     match quoted.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),

@@ -29,7 +29,7 @@ const OUTLET: [Column; 7] = [
 
 pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
     let findings = of_kind(report, VerdictKind::Authority);
-    let questions = questions(&findings);
+    let questions = questions(report, &findings);
     let columns = QUESTION.into_iter().chain(OUTLET).collect();
     let rows = findings.len();
     let lines = Table::new(columns, rows, move |row| line(report, findings[row]));
@@ -49,15 +49,15 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
     }
 }
 
-fn question(finding: &Finding) -> [String; 3] {
+fn question(report: &Report<'_>, finding: &Finding) -> [String; 3] {
     let rule = finding.rule;
-    [wrong(finding), rule.citation.marked(&finding.editions), rule.name.to_owned()]
+    [wrong(finding), report.audit.marked_citation(finding), rule.name.to_owned()]
 }
 
-fn questions(findings: &[&Finding]) -> Table<'static> {
+fn questions(report: &Report<'_>, findings: &[&Finding]) -> Table<'static> {
     let mut asked: BTreeMap<[String; 3], u64> = BTreeMap::new();
     for finding in findings {
-        *asked.entry(question(finding)).or_default() += 1;
+        *asked.entry(question(report, finding)).or_default() += 1;
     }
     let columns = QUESTION.into_iter().chain([column("Times asked", 9, 12)]).collect();
     let row = |(question, times): ([String; 3], u64)| {
@@ -70,7 +70,7 @@ fn questions(findings: &[&Finding]) -> Table<'static> {
 
 fn line(report: &Report<'_>, finding: &Finding) -> Vec<Cell> {
     let place = report.audit.place(finding.first());
-    let mut cells: Vec<Cell> = question(finding).into_iter().map(Cell::text).collect();
+    let mut cells: Vec<Cell> = question(report, finding).into_iter().map(Cell::text).collect();
     cells.extend([
         Cell::text(place.building),
         Cell::text(place.floor),

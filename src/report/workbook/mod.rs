@@ -9,6 +9,7 @@ mod by_defect_type;
 mod by_floor;
 mod by_trade;
 mod figures;
+mod lawful_as_built;
 mod layout;
 mod measure;
 mod plan;
@@ -67,26 +68,28 @@ pub fn write(
     workbook.set_properties(&properties(report));
     let styles = Styles::new();
     let stamp = Stamp { page_header: layout::page_header(&context.project, context.date) };
-    for plan in SHEETS {
-        layout::write(&plan(report), &mut workbook, &styles, limits, &stamp)?;
+    for plan in SHEETS.iter().filter_map(|plan| plan(report)) {
+        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
     }
     workbook.save_to_writer(out)?;
     Ok(())
 }
 
-type Planner = for<'a> fn(&'a Report<'a>) -> Plan<'a>;
+/// A sheet; none where it has nothing to say.
+type Planner = for<'a> fn(&'a Report<'a>) -> Option<Plan<'a>>;
 
 /// The sheets, in order.
-const SHEETS: [Planner; 9] = [
-    summary::plan,
-    violations::plan,
-    by_floor::plan,
-    by_trade::plan,
-    by_defect_type::plan,
-    undetermined::plan,
-    authority::plan,
-    rules::plan,
-    sources::plan,
+const SHEETS: [Planner; 10] = [
+    |report| Some(summary::plan(report)),
+    |report| Some(violations::plan(report)),
+    |report| Some(by_floor::plan(report)),
+    |report| Some(by_trade::plan(report)),
+    |report| Some(by_defect_type::plan(report)),
+    |report| Some(undetermined::plan(report)),
+    |report| Some(authority::plan(report)),
+    lawful_as_built::plan,
+    |report| Some(rules::plan(report)),
+    |report| Some(sources::plan(report)),
 ];
 
 /// Colour of the tabs of figures.

@@ -1,7 +1,7 @@
 //! The sheet of rules: what each judges, where it stands, what it needs, and how its verdicts came out.
 
 use crate::audit::Tally;
-use crate::code::{Citation, Confidence, EDITIONS};
+use crate::code::{Amendment, Citation, Confidence, EDITIONS};
 use crate::outlet::Field;
 use crate::report::context::Report;
 use crate::rules::{Grade, Rule, VerdictKind};
@@ -46,12 +46,17 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
     let marks = [Confidence::Two, Confidence::One, Confidence::Memory]
         .map(|mark| vec![Cell::Strong(mark.mark().to_owned()), Cell::text(mark.meaning())]);
     let grades = Grade::ALL.map(|grade| vec![Cell::Grade(grade), Cell::text(grade.meaning())]);
+    let amendments: Vec<Vec<Cell>> = report.audit.amendments.iter().map(amendment).collect();
     Plan {
         name: "Rules",
         blocks: vec![
             Block::Title("Rules of this audit".to_owned()),
             Block::Paragraph(NOTE.to_owned()),
             rules.or_else("No rule ran.").into(),
+            Block::Heading("Local amendments".to_owned()),
+            Table::of(AMENDMENTS.to_vec(), amendments)
+                .or_else("None was given: the rules stand as the model code has them.")
+                .into(),
             Block::Heading("Marks of confidence".to_owned()),
             Table::of(vec![column("Mark", 5, 8), column("Meaning", 20, 44)], marks.into()).into(),
             Block::Heading("Borderline".to_owned()),
@@ -64,6 +69,23 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
         register: false,
         tab: 0x001F_3A52,
     }
+}
+
+const AMENDMENTS: [Column; 4] = [
+    column("Amended rule", 16, 26),
+    column("What the amendment changes", 24, 44),
+    column("Where it stands", 10, 30),
+    column("Buildings", 8, 30),
+];
+
+fn amendment(amendment: &Amendment) -> Vec<Cell> {
+    let buildings = &amendment.buildings;
+    vec![
+        Cell::Strong(amendment.rule.clone()),
+        Cell::text(amendment.change.to_string()),
+        Cell::text(amendment.citation.clone()),
+        Cell::text(if buildings.is_empty() { "all".to_owned() } else { buildings.join(", ") }),
+    ]
 }
 
 fn line(tally: &Tally) -> Vec<Cell> {

@@ -74,7 +74,7 @@ fn line(report: &Report<'_>, finding: &Finding) -> Vec<Cell> {
         Cell::text(audit.limit_text(finding)),
         Cell::text(if finding.borderline { "yes" } else { "" }),
         Cell::text(audit.remedy(finding)),
-        Cell::text(finding.rule.citation.marked(&finding.editions)),
+        Cell::text(report.audit.marked_citation(finding)),
         Cell::text(years(&finding.editions, ", ")),
         Cell::text(audit.trade(finding).0),
         text(Field::Installer),

@@ -37,14 +37,14 @@ rule! {
     asks: [BoxSetBack, Surface],
     heeds: [Box, BoxMount, MountingLocation, SurfaceCombustible, Edition],
     limits: [Length(0), Limit::SET_BACK.length],
+    amendable: [Limit::SET_BACK],
     check: Outlet(check),
 }
 
 const REMEDY: &str = "bring the edge of the box out with an extension ring or a box extender";
 const TOO_DEEP: Violation =
     Violation::new("the box stands too far behind the finished surface", REMEDY)
-        .measured(Measured::own(Field::BoxSetBack))
-        .limit(Bound::AtMost(Limit::SET_BACK));
+        .measured(Measured::own(Field::BoxSetBack));
 const BEHIND_COMBUSTIBLE: Violation =
     Violation::new("the box stands behind a finish that burns", REMEDY)
         .measured(Measured::own(Field::BoxSetBack))
@@ -85,13 +85,13 @@ fn check(world: &mut World<'_>) -> Answer {
 }
 
 fn set_back(world: &mut World<'_>) -> Answer {
-    let limit = Limit::SET_BACK.length;
-    let set_back = world.ask_length(facts::BOX_SET_BACK, &[Length(0), limit]);
+    let limit = world.limit(Limit::SET_BACK);
+    let set_back = world.ask_length(facts::BOX_SET_BACK, &[Length(0), limit.length]);
     if set_back <= Length(0) {
         return Answer::Complies;
     }
-    if set_back > limit {
-        return Answer::Violates(TOO_DEEP);
+    if set_back > limit.length {
+        return Answer::Violates(TOO_DEEP.limit(Bound::AtMost(limit)));
     }
     match finish(world) {
         Finish::Noncombustible => Answer::Complies,

@@ -185,13 +185,14 @@ impl<'a> Contents<'a> {
     /// The volume of the box: marked, else of the table; with rings, extensions and raised covers.
     pub(super) fn volume(&self, account: &mut Account) -> Option<Room> {
         self.note_box(account);
+        let extra = self.extra(account);
         let marked = self.marked(account);
         let (base, row) = match marked {
             Said::Known(volume) => (volume, row_of_figure(volume)),
             Said::Conflict => return None,
             Said::Blank | Said::Unreadable => (self.of_table(account)?, None),
         };
-        let extra = self.extra(account)?;
+        let extra = extra?;
         Some(Room {
             exact: exact(base) + extra,
             of_table: row.map(|row| exact(table_volume(row)) + extra),
@@ -199,12 +200,15 @@ impl<'a> Contents<'a> {
         })
     }
 
-    /// Whether there is a box at all: one that cannot be read may be none.
+    /// Whether there is a box at all: one that cannot be read may be none, and rows may disagree on it.
     fn note_box(&self, account: &mut Account) {
+        let none = |row: &Outlet| {
+            matches!(row.get(facts::BOX), Fact::Known(BoxKind::None | BoxKind::Assembly))
+        };
         match self.said(facts::BOX) {
             Said::Unreadable => account.missing.add_field(Field::Box),
-            Said::Conflict => account.conflicts.add_field(Field::Box),
-            Said::Known(_) | Said::Blank => {}
+            Said::Conflict if self.rows().any(none) => account.conflicts.add_field(Field::Box),
+            Said::Known(_) | Said::Blank | Said::Conflict => {}
         }
     }
 
@@ -236,7 +240,7 @@ impl<'a> Contents<'a> {
     /// a fact that cannot be read is the reason.
     fn of_table(&self, account: &mut Account) -> Option<Volume> {
         let size = self.size(account).unwrap_or_else(|| WrittenSize::read(""));
-        let kind = size.kind.or_else(|| self.kind());
+        let kind = size.kind.or_else(|| self.kind(account));
         let per_gang = kind.is_some_and(SizeKind::per_gang);
         let gangs = if per_gang { self.gangs(account) } else { Some(1) };
         let Some(row) = size.row(kind, gangs.unwrap_or(1)) else {
@@ -256,10 +260,14 @@ impl<'a> Contents<'a> {
     }
 
     /// The kind of box that a trade size without its own kind has.
-    fn kind(&self) -> Option<SizeKind> {
+    fn kind(&self, account: &mut Account) -> Option<SizeKind> {
         match self.said(facts::BOX) {
             Said::Known(kind) => size_kind(kind),
-            Said::Blank | Said::Unreadable | Said::Conflict => None,
+            Said::Conflict => {
+                account.conflicts.add_field(Field::Box);
+                None
+            }
+            Said::Blank | Said::Unreadable => None,
         }
     }
 

@@ -35,6 +35,7 @@ rule! {
     asks: [WallGap, Surface],
     heeds: [Box, BoxMount, MountingLocation, SurfaceCombustible],
     limits: [Limit::WALL_GAP.length],
+    amendable: [Limit::WALL_GAP],
     corrects: Finishes,
     check: Outlet(check),
 }
@@ -43,11 +44,10 @@ const TOO_WIDE: Violation = Violation::new(
     "the finish leaves too wide a gap round the box",
     "patch the finish up to the edge of the box",
 )
-.measured(Measured::own(Field::WallGap))
-.limit(Bound::AtMost(Limit::WALL_GAP));
+.measured(Measured::own(Field::WallGap));
 
 fn check(world: &mut World<'_>) -> Answer {
-    let limit = Limit::WALL_GAP.length;
+    let limit = world.limit(Limit::WALL_GAP);
     if surface_mounted(world) {
         return Answer::NotApplicable("the box stands on the finish");
     }
@@ -57,11 +57,11 @@ fn check(world: &mut World<'_>) -> Answer {
     if pendant(world) {
         return Answer::NotApplicable("a pendant box stands in no finish");
     }
-    if world.ask_length(facts::WALL_GAP, &[limit]) <= limit {
+    if world.ask_length(facts::WALL_GAP, &[limit.length]) <= limit.length {
         return Answer::Complies;
     }
     match finish(world) {
-        Finish::Noncombustible => Answer::Violates(TOO_WIDE),
+        Finish::Noncombustible => Answer::Violates(TOO_WIDE.limit(Bound::AtMost(limit))),
         Finish::Combustible => {
             Answer::NotApplicable("the section speaks of finishes that do not burn")
         }

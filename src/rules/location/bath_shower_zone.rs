@@ -36,6 +36,7 @@ rule! {
     asks: [RoomUse, InTubSpace, TubDistance, TubRise],
     heeds: [Device, BathZoneException, Edition],
     limits: [Length(0), Limit::TUB_ZONE.length, Limit::TUB_ZONE_RISE.length],
+    amendable: [Limit::TUB_ZONE, Limit::TUB_ZONE_RISE],
     check: Outlet(check),
 }
 
@@ -81,7 +82,8 @@ fn records_a_tub(world: &mut World<'_>) -> bool {
 }
 
 fn in_zone(world: &mut World<'_>) -> Answer {
-    let (near, high) = (Limit::TUB_ZONE.length, Limit::TUB_ZONE_RISE.length);
+    let near = world.limit(Limit::TUB_ZONE).length;
+    let high = world.limit(Limit::TUB_ZONE_RISE).length;
     let inside = world.heed(facts::IN_TUB_SPACE, false);
     if !inside && world.ask_length(facts::TUB_DISTANCE, &[near]) > near {
         return Answer::Complies;

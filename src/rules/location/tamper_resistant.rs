@@ -42,6 +42,7 @@ rule! {
     asks: [Occupancy, Configuration, TamperResistant, RoomUse],
     heeds: [Device, Height, PartOfEquipment, DedicatedAppliance, DeviceAmps, DeviceVolts, Edition],
     limits: [Limit::OUT_OF_REACH_OF_CHILDREN.length],
+    amendable: [Limit::OUT_OF_REACH_OF_CHILDREN],
     check: Outlet(check),
 }
 
@@ -51,7 +52,7 @@ const NOT_RESISTANT: Violation = Violation::new(
 );
 
 fn check(world: &mut World<'_>) -> Answer {
-    let limit = Limit::OUT_OF_REACH_OF_CHILDREN.length;
+    let limit = world.limit(Limit::OUT_OF_REACH_OF_CHILDREN).length;
     if !is_receptacle(world) {
         return Answer::NotApplicable("not a receptacle");
     }

@@ -37,6 +37,7 @@ rule! {
     asks: [FaceplateMaterial, FaceProjection],
     heeds: [Device, Faceplate, FaceKit],
     limits: [Length(0), Limit::FACE_PROJECTION.length],
+    amendable: [Limit::FACE_PROJECTION],
     check: Outlet(check),
 }
 
@@ -48,11 +49,10 @@ const RECESSED: Violation =
         .limit(Bound::Words("flush or projecting"));
 const NEAR_METAL: Violation =
     Violation::new("the face projects too little from a metal faceplate", REMEDY)
-        .measured(Measured::own(Field::FaceProjection))
-        .limit(Bound::AtLeast(Limit::FACE_PROJECTION));
+        .measured(Measured::own(Field::FaceProjection));
 
 fn check(world: &mut World<'_>) -> Answer {
-    let limit = Limit::FACE_PROJECTION.length;
+    let limit = world.limit(Limit::FACE_PROJECTION);
     if !is_receptacle(world) {
         return Answer::NotApplicable("not a receptacle");
     }
@@ -64,8 +64,8 @@ fn check(world: &mut World<'_>) -> Answer {
     {
         return Answer::NotApplicable("a listed kit or plate is excepted");
     }
-    let projection = world.ask_length(facts::FACE_PROJECTION, &[Length(0), limit]);
-    if projection >= limit {
+    let projection = world.ask_length(facts::FACE_PROJECTION, &[Length(0), limit.length]);
+    if projection >= limit.length {
         return Answer::Complies;
     }
     if projection < Length(0) {
@@ -73,6 +73,6 @@ fn check(world: &mut World<'_>) -> Answer {
     }
     match world.ask(facts::FACEPLATE_MATERIAL) {
         Material::Nonmetallic => Answer::Complies,
-        Material::Metal => Answer::Violates(NEAR_METAL),
+        Material::Metal => Answer::Violates(NEAR_METAL.limit(Bound::AtLeast(limit))),
     }
 }

@@ -40,6 +40,7 @@ rule! {
     asks: [Occupancy, RoomUse, Volts, System, CircuitAmps, Phases, Gfci, ServesCountertop, SinkDistance, TubDistance, Exposure],
     heeds: [Device, Edition, GfciException, Configuration, DeviceAmps, DeviceVolts, MountingLocation, CareCategory, BedLocation],
     limits: [Limit::NEAR_WATER.length],
+    amendable: [Limit::NEAR_WATER],
     check: Outlet(check),
 }
 

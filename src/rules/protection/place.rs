@@ -117,7 +117,7 @@ fn serves_kitchen_countertop(
 /// A tub within 1.8 m: in dwellings always, elsewhere from 2020. Asked for where there is such a column.
 fn near_tub(world: &mut World<'_>, section: Section, edition: Edition) -> bool {
     let named = section == Section::Dwelling || edition >= Edition::E2020;
-    let near = Limit::NEAR_WATER.length;
+    let near = world.limit(Limit::NEAR_WATER).length;
     named
         && world.fact(facts::TUB_DISTANCE) != Fact::Absent
         && world.ask_length(facts::TUB_DISTANCE, &[near]) <= near
@@ -147,7 +147,7 @@ fn exposed_indoors(
 /// such a column.
 fn near_sink(world: &mut World<'_>) -> bool {
     let close = |care| matches!(care, CareCategory::Category1 | CareCategory::Category2);
-    let near = Limit::NEAR_WATER.length;
+    let near = world.limit(Limit::NEAR_WATER).length;
     if world.fact(facts::SINK_DISTANCE) == Fact::Absent {
         return false;
     }
