@@ -63,3 +63,38 @@ fn a_given_mapping_reads_its_schedule() {
         .shows(&["2 rows  mine.toml", "1 violates"])
         .silently();
 }
+
+#[test]
+fn a_table_of_editions_with_errors_is_told_with_its_line() {
+    let place = Place::new()
+        .with("devices.csv", DEVICES)
+        .with("no-column.csv", "building,year\nNorth,2020\n")
+        .with("no-edition.csv", "building,edition\nNorth,2020\nSouth,2019\n");
+    let run = |file: &str| {
+        place.run(&format!("audit devices.csv --editions {file} --no-workbook")).code(2)
+    };
+    run("gone.csv").says(&["gone.csv: there is no such file"]);
+    run("no-column.csv").says(&["no-column.csv", "no column `edition`"]);
+    run("no-edition.csv").says(&["no-edition.csv, line 3", "`2019` is no edition"]);
+}
+
+#[test]
+fn amendments_with_errors_are_told_with_their_lines() {
+    let amendments = "[[amendment]]\nrule = \"box-setback\"\n";
+    let place = Place::new().with("devices.csv", DEVICES).with("local.toml", amendments);
+    let run = |file: &str| {
+        place.run(&format!("audit devices.csv --amendments {file} --no-workbook")).code(2)
+    };
+    run("gone.toml").says(&["gone.toml"]);
+    run("local.toml").says(&["local.toml:2:8", "did you mean `box-set-back`?"]);
+}
+
+#[test]
+fn what_is_lawful_as_built_is_counted_apart() {
+    let place = Place::new().with("devices.csv", DEVICES);
+    place
+        .run("audit devices.csv --also-against 2023 --no-workbook")
+        .code(1)
+        .shows(&["Lawful as built, and not under 2023: 0"])
+        .silently();
+}
