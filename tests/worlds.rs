@@ -18,7 +18,7 @@ use yokecheck::rules::{
 };
 
 /// Random records for each rule.
-const CASES: usize = 500;
+const CASES: usize = 300;
 /// Worlds tried for one record at most; records with more are drawn again.
 const WORLDS: usize = 60_000;
 

@@ -59,7 +59,8 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
     let found = ingest::find(&options.inputs);
     let targets = targets(options, &found)?;
     let amendments = amendments(options)?;
-    let editions = options.editions.as_deref().map(editions::open).transpose()?.unwrap_or_default();
+    let editions = options.editions.as_deref().map(editions::open).transpose()?;
+    let editions = editions.unwrap_or_default();
     let progress = Progress::new(options.quiet);
     let mut loaded = load(options, &found, &progress)?;
     let unknown = editions::apply(&editions, &mut loaded.outlets, &loaded.texts);

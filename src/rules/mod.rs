@@ -18,6 +18,7 @@ pub mod pattern;
 pub mod protection;
 pub mod questions;
 pub mod rating;
+mod recall;
 pub mod rule;
 pub mod verdict;
 pub mod voltage;

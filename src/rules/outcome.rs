@@ -25,10 +25,17 @@ pub(super) struct Outcome {
     authority: Option<&'static str>,
     violation: Option<Violation>,
     evidence_of: Option<Leaf>,
+    begun: bool,
 }
 
 impl Outcome {
+    /// Whether any world has answered.
+    pub(super) const fn has_begun(&self) -> bool {
+        self.begun
+    }
+
     pub(super) fn note(&mut self, answer: Answer) -> Leaf {
+        self.begun = true;
         match answer {
             Answer::Complies => {
                 self.complies = true;

@@ -320,9 +320,9 @@ impl Rule {
                 waiting_for_edition(judge(Subject { editions: &editions, ..subject }, explorer))
             }
             Check::Outlet(check) if subject.editions.iter().all(in_force) => {
-                explorer.explore(subject, moved, &check)
+                explorer.explore_rule(self, subject, moved, &check)
             }
-            Check::Outlet(check) => explorer.explore(subject, moved, &|world| {
+            Check::Outlet(check) => explorer.explore_rule(self, subject, moved, &|world| {
                 let edition = world.edition();
                 if in_force(&edition) {
                     check(world)

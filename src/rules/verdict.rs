@@ -167,8 +167,16 @@ impl Missing {
 
     /// The facts in the order of the model.
     pub fn facts(self) -> impl Iterator<Item = MissingFact> {
-        let fields = Field::ALL.iter().map(|field| MissingFact::Field(*field));
-        fields.chain([MissingFact::Wires]).filter(move |fact| self.contains(*fact))
+        let mut rest = self.0;
+        std::iter::from_fn(move || {
+            let bit = rest.trailing_zeros() as usize;
+            rest &= rest.wrapping_sub(1);
+            match bit {
+                128 => None,
+                127 => Some(MissingFact::Wires),
+                place => Field::ALL.get(place).map(|field| MissingFact::Field(*field)),
+            }
+        })
     }
 
     /// The names, sorted and joined with `;`, as the CSV files write lists.

@@ -16,6 +16,8 @@ use crate::outlet::words::Edition;
 use crate::outlet::{Choices, Fact, Field, Key, Kind, Length, Outlet, Texts, Value};
 
 use super::outcome::{Leaf, Outcome};
+use super::recall::{Recall, Remembered};
+use super::rule::Rule;
 use super::verdict::{FactRef, Inference, Inferences, Missing, Verdict, Violation};
 
 /// What a check answers in one world, where all that it reads is known.
@@ -79,6 +81,7 @@ pub struct Explorer {
     inferences: Inferences,
     unsettled: Missing,
     contradicted: Missing,
+    recall: Recall,
 }
 
 /// The facts of a subject as a check sees them.
@@ -111,6 +114,29 @@ impl Explorer {
         moved: Option<Moved>,
         check: &dyn Fn(&mut World<'_>) -> Answer,
     ) -> Verdict {
+        self.explore_or_recall(None, subject, moved, check)
+    }
+
+    /// The verdict of an outlet rule, remembered where facts like these were explored before.
+    pub(super) fn explore_rule(
+        &mut self,
+        rule: &Rule,
+        subject: Subject<'_>,
+        moved: Option<Moved>,
+        check: &dyn Fn(&mut World<'_>) -> Answer,
+    ) -> Verdict {
+        // What an amendment changes is no part of what is remembered.
+        let rule = Some(rule).filter(|_| subject.amended.is_none());
+        self.explore_or_recall(rule, subject, moved, check)
+    }
+
+    fn explore_or_recall(
+        &mut self,
+        rule: Option<&Rule>,
+        subject: Subject<'_>,
+        moved: Option<Moved>,
+        check: &dyn Fn(&mut World<'_>) -> Answer,
+    ) -> Verdict {
         let Subject { members, editions, amended, .. } = subject;
         self.clear();
         let mut outcome = Outcome::default();
@@ -121,14 +147,41 @@ impl Explorer {
             if self.path.is_empty() {
                 return self.single(answer);
             }
+            if !outcome.has_begun()
+                && let Some(rule) = rule
+                && let Some(known) = self.recall.find(rule, members[0], editions, moved)
+            {
+                let known = known.clone();
+                return self.remember(known);
+            }
             let leaf = outcome.note(answer);
             if outcome.takes_evidence(leaf) {
                 self.evidence.clone_from(&self.consulted);
             }
             if let Some(root) = self.climb(Node::Leaf(leaf)) {
-                return self.conclude(&outcome, root);
+                let verdict = self.conclude(&outcome, root);
+                if rule.is_some() {
+                    self.recall.keep(Remembered {
+                        verdict: verdict.clone(),
+                        evidence: self.evidence.clone(),
+                        lengths: self.lengths.clone(),
+                        mattering: self.mattering.clone(),
+                        inferences: self.inferences,
+                    });
+                }
+                return verdict;
             }
         }
+    }
+
+    /// Takes up what is remembered as if it had just been explored.
+    fn remember(&mut self, known: Remembered) -> Verdict {
+        self.path.clear();
+        self.evidence = known.evidence;
+        self.lengths = known.lengths;
+        self.mattering = known.mattering;
+        self.inferences = known.inferences;
+        known.verdict
     }
 
     /// The recorded facts on which the last verdict rests, in the order in which they were read.
