@@ -63,6 +63,9 @@ pub struct Audit {
     pub waiting: Vec<Waiting>,
     /// The verdicts of each rule, counted.
     pub tallies: Vec<Tally>,
+    /// For each outlet, how many verdicts reach a subject of which it is the first row: all but
+    /// not-applicable.
+    pub reached: Vec<u32>,
     /// Every verdict by row and rule, when asked for.
     pub verdicts: Vec<VerdictRow>,
     /// Rows that share a box, a panel or a supply and disagree on it.
@@ -154,6 +157,8 @@ struct Part {
     gaps: BTreeMap<u32, Gap>,
     waiting: BTreeMap<(u16, Missing), u64>,
     tallies: Vec<Tally>,
+    /// First rows of subjects, each with the verdicts that reach it.
+    reached: Vec<(u32, u32)>,
     verdicts: Vec<VerdictRow>,
     crashes: Vec<Crash>,
 }
@@ -209,6 +214,7 @@ impl Bench<'_> {
         let subject = Subject { amended: change, ..subject };
         let Some(judgement) = self.judged(rule, subject, first, explorer, part) else { return };
         part.tallies[usize::from(index)].add(judgement.verdict.kind());
+        part.note_reached(first, judgement.verdict.kind());
         if self.options.keep_verdicts {
             part.verdicts.push(verdict_row(rule, first, &judgement));
         }
@@ -346,8 +352,19 @@ impl Part {
             gaps: BTreeMap::new(),
             waiting: BTreeMap::new(),
             tallies: selection.rules().iter().map(|rule| Tally::new(rule)).collect(),
+            reached: Vec::new(),
             verdicts: Vec::new(),
             crashes: Vec::new(),
+        }
+    }
+
+    fn note_reached(&mut self, first: u32, kind: VerdictKind) {
+        if kind == VerdictKind::NotApplicable {
+            return;
+        }
+        match self.reached.last_mut() {
+            Some((outlet, count)) if *outlet == first => *count += 1,
+            _ => self.reached.push((first, 1)),
         }
     }
 
@@ -356,6 +373,7 @@ impl Part {
         for part in parts {
             whole.findings.extend(part.findings);
             whole.lawful_as_built.extend(part.lawful_as_built);
+            whole.reached.extend(part.reached);
             whole.verdicts.extend(part.verdicts);
             whole.crashes.extend(part.crashes);
             for (known, more) in whole.tallies.iter_mut().zip(&part.tallies) {
@@ -393,6 +411,10 @@ impl Part {
             gap.rules.sort_unstable();
             gap.rules.dedup();
         }
+        let mut reached = vec![0; outlets.len()];
+        for (outlet, count) in self.reached {
+            reached[outlet as usize] += count;
+        }
         let selection = options.selection.clone();
         let rules = selection.rules().to_vec();
         let waiting = self.waiting.into_iter().map(|((rule, missing), subjects)| Waiting {
@@ -412,6 +434,7 @@ impl Part {
             amendments: options.amendments.to_vec(),
             gaps: self.gaps.into_values().collect(),
             tallies: self.tallies,
+            reached,
             verdicts: self.verdicts,
             disagreements,
             crashes: self.crashes,
