@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 
 use crate::outlet::words::Edition;
+use crate::statistics::Weights;
 
 /// Audits the receptacle outlets of buildings from their device schedules against NFPA 70.
 #[derive(Parser, Debug)]
@@ -92,6 +93,11 @@ pub struct AuditOptions {
     /// Not these rules or defect types.
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     pub without: Vec<String>,
+
+    /// What a violation of each grade weighs in the physical hazard index
+    /// [default: danger=10,latent=3,workmanship=1].
+    #[arg(long, value_name = "GRADE=N,...")]
+    pub weights: Option<Weights>,
 
     /// The date of the audit [default: today].
     #[arg(long, value_name = "YYYY-MM-DD")]

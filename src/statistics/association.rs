@@ -1,20 +1,24 @@
 //! Whether groups really differ: tests of independence of a table of counts.
 //!
 //! A table has one line a group (a floor, a trade) and one column an outcome. Lines and columns that are
-//! empty say nothing and are left out. Where the chi-square approximation is too rough, that is where a
-//! cell is expected to hold fewer than [`LEAST_EXPECTED`], the two smallest lines or the two smallest
-//! columns are counted as one until it is not. That choice looks at the margins of the table alone,
-//! never at how its cells fall, so it does not favour an answer. A table of two by two is put to
-//! Fisher's exact test, which needs no such care.
+//! empty say nothing and are left out. Where the chi-square approximation is too rough by Cochran's rule
+//! (a cell expects fewer than [`NEVER_BELOW`], or more than [`SHARE_BELOW`] of the cells fewer than
+//! [`RATHER_ABOVE`]), the smallest lines or columns are counted as one until it is not. That choice looks
+//! at the margins of the table alone, never at how its cells fall, so it does not favour an answer. A
+//! table of two by two is put to Fisher's exact test, which needs no such care.
+//!
+//! The rule: W. G. Cochran, *Biometrics* 10 (1954) 417-451, from memory.
 //!
 //! Both tests take each thing counted as independent of the others; whoever shows their outcome says so.
 
 use statrs::distribution::{ChiSquared, ContinuousCDF as _, Discrete as _, Hypergeometric};
 
-/// Least count that every cell is to expect for a chi-square test.
-///
-/// The usual rule of thumb, from memory: W. G. Cochran, *Biometrics* 10 (1954) 417-451, is laxer.
-pub const LEAST_EXPECTED: f64 = 5.0;
+/// No cell of a chi-square test expects fewer.
+pub const NEVER_BELOW: f64 = 1.0;
+/// Most cells of a chi-square test expect as many.
+pub const RATHER_ABOVE: f64 = 5.0;
+/// The share of cells that may expect fewer than [`RATHER_ABOVE`].
+pub const SHARE_BELOW: f64 = 0.2;
 
 /// Below this probability a difference is told as one.
 pub const LEVEL: f64 = 0.05;
@@ -163,10 +167,10 @@ impl Table {
         (0..self.width()).map(|column| self.lines.iter().map(|line| line[column]).sum()).collect()
     }
 
-    /// Counts the smallest lines or columns as one until every cell expects enough, or the table is of
-    /// two by two. The longer axis gives way first.
+    /// Counts the smallest lines or columns as one until the cells expect enough, or the table is of two
+    /// by two. The longer axis gives way first.
     fn join_small(&mut self) {
-        while (self.lines.len() > 2 || self.width() > 2) && self.least_expected() < LEAST_EXPECTED {
+        while (self.lines.len() > 2 || self.width() > 2) && !self.expects_enough() {
             if self.lines.len() >= self.width() {
                 join_first(&mut self.lines);
                 self.joined.lines = (self.joined.lines + 1).max(2);
@@ -179,25 +183,28 @@ impl Table {
         }
     }
 
+    /// What each cell expects when line and column are independent, line by line.
     #[expect(clippy::cast_precision_loss, reason = "counts of outlets are far below 2^52")]
-    fn least_expected(&self) -> f64 {
-        let least = |totals: Vec<u64>| totals.into_iter().min().unwrap_or_default() as f64;
-        let all: u64 = self.line_totals().iter().sum();
-        least(self.line_totals()) * least(self.column_totals()) / all as f64
+    fn expected(&self) -> Vec<Vec<f64>> {
+        let (lines, columns) = (self.line_totals(), self.column_totals());
+        let all = lines.iter().sum::<u64>() as f64;
+        let cell = |line: u64, column: &u64| line as f64 * *column as f64 / all;
+        lines.iter().map(|line| columns.iter().map(|one| cell(*line, one)).collect()).collect()
+    }
+
+    #[expect(clippy::cast_precision_loss, reason = "cells are few")]
+    fn expects_enough(&self) -> bool {
+        let cells: Vec<f64> = self.expected().into_iter().flatten().collect();
+        let below = |bound: f64| cells.iter().filter(|cell| **cell < bound).count();
+        let share = below(RATHER_ABOVE) as f64 / cells.len() as f64;
+        below(NEVER_BELOW) == 0 && share <= SHARE_BELOW
     }
 
     #[expect(clippy::cast_precision_loss, reason = "counts of outlets are far below 2^52")]
     fn chi_square(&self) -> f64 {
-        let (lines, columns) = (self.line_totals(), self.column_totals());
-        let all = lines.iter().sum::<u64>() as f64;
-        let mut sum = 0.0;
-        for (line, total) in self.lines.iter().zip(lines) {
-            for (count, column) in line.iter().zip(&columns) {
-                let expected = total as f64 * *column as f64 / all;
-                sum += (*count as f64 - expected).powi(2) / expected;
-            }
-        }
-        sum
+        let expected = self.expected();
+        let cells = self.lines.iter().flatten().zip(expected.iter().flatten());
+        cells.map(|(count, expected)| (*count as f64 - expected).powi(2) / expected).sum()
     }
 
     #[expect(clippy::cast_precision_loss, reason = "counts of outlets are far below 2^52")]
@@ -242,6 +249,16 @@ mod tests {
         match association(&lines) {
             Association::ChiSquare(test) => test,
             other => panic!("no chi-square test: {other:?}"),
+        }
+    }
+
+    /// The expected counts of the same example, as R prints them.
+    #[test]
+    fn the_expected_counts_of_party_and_gender_come_out() {
+        let table = Table::of(&[vec![762, 327, 468], vec![484, 239, 477]]);
+        let wanted = [[246.3547, 411.3166, 542.3286], [319.6453, 533.6834, 703.6714]];
+        for (found, wanted) in table.expected().iter().flatten().zip(wanted.iter().flatten()) {
+            near(*found, *wanted, 5e-5);
         }
     }
 
@@ -319,7 +336,8 @@ mod tests {
 
     #[test]
     fn small_groups_are_counted_as_one() {
-        // Lines of 10 expect 2.3 violations each, 4.7 by twos: only all three together expect five.
+        // Lines of 10 expect 2.3 violations each, 4.7 by twos: too many cells below five until all three
+        // stand together.
         let test = association(&[vec![20, 80], vec![1, 9], vec![30, 70], vec![2, 8], vec![1, 9]]);
         let Association::ChiSquare(test) = test else { panic!("{test:?}") };
         let same = chi_square(&[&[20, 80], &[30, 70], &[4, 26]]);

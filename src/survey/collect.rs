@@ -112,9 +112,8 @@ fn state(outlet: &Outlet, fact: MissingFact) -> Fact<()> {
     }
 }
 
-/// At each step the facts of one waiting set that decide the most verdicts a fact, those of them first
-/// that decide something by themselves. Facts that decide nothing alone thus come together with those
-/// that they need.
+/// At each step the facts of one waiting set that decide the most verdicts a fact, so that facts which
+/// decide little by themselves come together with those that they need.
 fn steps(gaps: &[Gap], outlets: &[Outlet], mut sets: BTreeMap<Missing, u64>) -> Vec<Step> {
     let mut steps = Vec::new();
     let mut decided_so_far = 0;
@@ -145,13 +144,16 @@ fn without(sets: &BTreeMap<Missing, u64>, bundle: Missing) -> BTreeMap<Missing, 
     left
 }
 
-/// The best facts, narrowed down as long as some of them decide something without the others.
+/// The best facts; of them only a part where it decides at least half as much a fact by itself, since
+/// the sooner the better.
 fn first_part(sets: &BTreeMap<Missing, u64>) -> Option<(Missing, u64)> {
     let (bundle, decided) = best(sets)?;
     let inside = |set: &Missing| *set != bundle && set.minus(bundle).is_empty();
     let inner = sets.iter().filter(|(set, _)| inside(set));
     let inner = inner.map(|(set, count)| (*set, *count)).collect();
-    Some(first_part(&inner).unwrap_or((bundle, decided)))
+    let facts = |set: Missing| set.facts().count() as u64;
+    let good = |(part, count): &(Missing, u64)| 2 * count * facts(bundle) >= decided * facts(*part);
+    Some(first_part(&inner).filter(good).unwrap_or((bundle, decided)))
 }
 
 /// The set that decides the most verdicts a fact; of equal ones the one that decides more, then the
@@ -163,9 +165,8 @@ fn best(sets: &BTreeMap<Missing, u64>) -> Option<(Missing, u64)> {
         let decided: u64 = within.map(|(_, count)| count).sum();
         let facts = bundle.facts().count() as u64;
         // Compared crosswise, so that no fraction is rounded.
-        let better = best.is_none_or(|(_, most, of)| {
-            (decided * of, decided) > (most * facts, most)
-        });
+        let better =
+            best.is_none_or(|(_, most, of)| (decided * of, decided) > (most * facts, most));
         if better {
             best = Some((*bundle, decided, facts));
         }
@@ -207,6 +208,13 @@ mod tests {
             (vec!["surface"], 900, 2914),
         ];
         assert_eq!(steps, wanted);
+    }
+
+    #[test]
+    fn a_part_that_decides_little_waits_for_the_rest() {
+        let (a, b) = (Field::Exposure, Field::Surface);
+        let steps = ordered(&[(&[a, b], 900), (&[b], 6)]);
+        assert_eq!(steps, [(vec!["exposure", "surface"], 906, 906)]);
     }
 
     #[test]

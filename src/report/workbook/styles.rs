@@ -10,6 +10,7 @@ use super::plan::Cell;
 const RULE_LINE: u32 = 0x00D0_D4D9;
 const HEADER: u32 = 0x001F_3A52;
 const HEADING: u32 = 0x001F_3A52;
+const LINK: u32 = 0x0005_63C1;
 const FAINT: u32 = 0x0060_6770;
 
 /// Colour of a grade: dark vermilion, amber, pale blue.
@@ -41,6 +42,9 @@ pub(super) struct Styles {
     faint: Format,
     no_share: Format,
     count: Format,
+    count_or_dash: Format,
+    linked_count: Format,
+    decimal: Format,
     share: Format,
     date: Format,
     link: Format,
@@ -49,6 +53,8 @@ pub(super) struct Styles {
 
 // Each leaves the width of a bracket at its right.
 const COUNT: &str = "#,##0_)";
+const COUNT_OR_DASH: &str = "#,##0_);-#,##0_);–_)";
+const DECIMAL: &str = "#,##0.0_);-#,##0.0_);–_)";
 const SHARE: &str = "0.0%_)";
 const BESIDE_FIGURES: &str = "@_)";
 const DATE: &str = "yyyy-mm-dd";
@@ -95,11 +101,14 @@ impl Styles {
             no_share: figure(ruled().set_font_color(colour(FAINT)).set_italic())
                 .set_num_format(BESIDE_FIGURES),
             count: figure(ruled().set_num_format(COUNT)),
+            count_or_dash: figure(ruled().set_num_format(COUNT_OR_DASH)),
+            // In black: blue would not stand out from a shade.
+            linked_count: figure(ruled().set_num_format(COUNT))
+                .set_underline(FormatUnderline::Single),
+            decimal: figure(ruled().set_num_format(DECIMAL)),
             share: figure(ruled().set_num_format(SHARE)),
             date: ruled().set_num_format(DATE).set_align(FormatAlign::Left),
-            link: wrapped()
-                .set_font_color(colour(0x0005_63C1))
-                .set_underline(FormatUnderline::Single),
+            link: wrapped().set_font_color(colour(LINK)).set_underline(FormatUnderline::Single),
             grades: Grade::ALL.map(grade),
         }
     }
@@ -113,6 +122,9 @@ impl Styles {
             Cell::NoShare(_) => &self.no_share,
             Cell::Note(_) => &self.value,
             Cell::Count(_) => &self.count,
+            Cell::CountAt(_, None) => &self.count_or_dash,
+            Cell::CountAt(_, Some(_)) => &self.linked_count,
+            Cell::Decimal(_) => &self.decimal,
             Cell::Share(_) => &self.share,
             Cell::Date(_) => &self.date,
             Cell::Link(_) => &self.link,

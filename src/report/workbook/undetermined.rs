@@ -60,7 +60,7 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
         ],
         paper: Paper::Tabloid,
         register: true,
-        tab: 0x0060_6770,
+        tab: super::UNDECIDED_TAB,
     }
 }
 
@@ -92,7 +92,7 @@ fn facts(report: &Report<'_>, absent: &BTreeSet<MissingFact>) -> Table<'static> 
     Table::of(FACTS.to_vec(), absent.iter().map(row).collect())
 }
 
-fn meaning(fact: MissingFact) -> &'static str {
+pub(super) fn meaning(fact: MissingFact) -> &'static str {
     match fact {
         MissingFact::Field(field) => field.info().meaning,
         MissingFact::Wires => WIRES,

@@ -33,12 +33,17 @@ const COLUMNS: [Column; 20] = [
     column("Source: file | sheet | row | cells", 20, 44),
 ];
 
+/// Name of the sheet.
+pub(super) const NAME: &str = "Violations";
+/// Row of the first violation, from 0: the header stands above it.
+pub(super) const FIRST_ROW: u32 = 1;
+
 pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
     let findings = of_kind(report, VerdictKind::Violates);
     let rows = findings.len();
     let table = Table::new(COLUMNS.to_vec(), rows, move |row| line(report, findings[row]));
     Plan {
-        name: "Violations",
+        name: NAME,
         blocks: vec![
             table
                 .or_else("No violation was found among the verdicts that could be decided.")
