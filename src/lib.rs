@@ -65,3 +65,4 @@ pub mod outlet;
 pub mod report;
 pub mod rules;
 pub mod statistics;
+pub mod survey;

@@ -63,6 +63,9 @@ pub struct Audit {
     pub waiting: Vec<Waiting>,
     /// The verdicts of each rule, counted.
     pub tallies: Vec<Tally>,
+    /// For each outlet, how many verdicts reach a subject of which it is the first row: all but
+    /// not-applicable.
+    pub reached: Vec<u32>,
     /// Every verdict by row and rule, when asked for.
     pub verdicts: Vec<VerdictRow>,
     /// Verdicts that hang on one measurement, by row and rule.
@@ -116,6 +119,7 @@ pub fn run(mut outlets: Vec<Outlet>, texts: Texts, options: &Options<'_>) -> Aud
         gaps: Vec::new(),
         waiting: Vec::new(),
         tallies: Vec::new(),
+        reached: Vec::new(),
         verdicts: Vec::new(),
         measure_again: Vec::new(),
         shared,
@@ -182,6 +186,8 @@ struct Part {
     gaps: BTreeMap<u32, Gap>,
     waiting: BTreeMap<(u16, Missing), u64>,
     tallies: Vec<Tally>,
+    /// First rows of subjects, each with the verdicts that reach it.
+    reached: Vec<(u32, u32)>,
     verdicts: Vec<VerdictRow>,
     measure_again: Vec<MeasureAgain>,
     crashes: Vec<Crash>,
@@ -238,6 +244,7 @@ impl Bench<'_> {
         let subject = Subject { amended: change, ..subject };
         let Some(judgement) = self.judged(rule, subject, first, explorer, part) else { return };
         part.tallies[usize::from(index)].add(judgement.verdict.kind());
+        part.note_reached(first, judgement.verdict.kind());
         if self.options.keep_verdicts {
             part.verdicts.push(verdict_row(rule, first, &judgement));
         }
@@ -404,9 +411,20 @@ impl Part {
             gaps: BTreeMap::new(),
             waiting: BTreeMap::new(),
             tallies: selection.rules().iter().map(|rule| Tally::new(rule)).collect(),
+            reached: Vec::new(),
             verdicts: Vec::new(),
             measure_again: Vec::new(),
             crashes: Vec::new(),
+        }
+    }
+
+    fn note_reached(&mut self, first: u32, kind: VerdictKind) {
+        if kind == VerdictKind::NotApplicable {
+            return;
+        }
+        match self.reached.last_mut() {
+            Some((outlet, count)) if *outlet == first => *count += 1,
+            _ => self.reached.push((first, 1)),
         }
     }
 
@@ -415,6 +433,7 @@ impl Part {
         for part in parts {
             whole.findings.extend(part.findings);
             whole.lawful_as_built.extend(part.lawful_as_built);
+            whole.reached.extend(part.reached);
             whole.verdicts.extend(part.verdicts);
             whole.measure_again.extend(part.measure_again);
             whole.crashes.extend(part.crashes);
@@ -448,6 +467,10 @@ impl Part {
             gap.rules.sort_unstable();
             gap.rules.dedup();
         }
+        let mut reached = vec![0; empty.outlets.len()];
+        for (outlet, count) in self.reached {
+            reached[outlet as usize] += count;
+        }
         let rules = empty.selection.rules();
         let waiting = self.waiting.into_iter().map(|((rule, missing), subjects)| Waiting {
             rule: rules[usize::from(rule)],
@@ -460,6 +483,7 @@ impl Part {
             lawful_as_built: self.lawful_as_built,
             gaps: self.gaps.into_values().collect(),
             tallies: self.tallies,
+            reached,
             verdicts: self.verdicts,
             measure_again: self.measure_again,
             crashes: self.crashes,

@@ -85,6 +85,11 @@ impl Totals {
 }
 
 impl Tally {
+    /// How many verdicts reached their subject, as in [`Totals::reached`].
+    pub fn reached(&self) -> u64 {
+        Totals { counts: self.counts }.reached()
+    }
+
     /// The share of this rule's verdicts that were decided, as in [`Totals::decided_share`].
     pub fn decided_share(&self) -> Option<f64> {
         Totals { counts: self.counts }.decided_share()

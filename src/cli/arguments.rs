@@ -9,6 +9,7 @@ use jiff::civil::Date;
 use crate::code::EDITIONS;
 use crate::outlet::Word as _;
 use crate::outlet::words::Edition;
+use crate::statistics::Weights;
 
 /// Audits the receptacle outlets of buildings from their device schedules against NFPA 70.
 #[derive(Parser, Debug)]
@@ -97,6 +98,11 @@ pub struct AuditOptions {
     /// Not these rules or defect types.
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     pub without: Vec<String>,
+
+    /// What a violation of each grade weighs in the physical hazard index
+    /// [default: danger=10,latent=3,workmanship=1].
+    #[arg(long, value_name = "GRADE=N,...")]
+    pub weights: Option<Weights>,
 
     /// The date of the audit [default: today].
     #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]

@@ -74,7 +74,7 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
     }
     let (audit, account) = audited(options, loaded, &selection, &amendments, &progress);
     progress.writing();
-    let statistics = Statistics::of(&audit)?;
+    let statistics = Statistics::of(&audit)?.weighed(options.weights.unwrap_or_default());
     let context = context(options);
     let report =
         Report { audit: &audit, account: &account, statistics: &statistics, context: &context };
@@ -236,6 +236,9 @@ fn spoken(options: &AuditOptions) -> Vec<String> {
     }
     if !options.without.is_empty() {
         lines.push(format!("--without {}", options.without.join(",")));
+    }
+    if let Some(weights) = options.weights {
+        lines.push(format!("--weights {weights}"));
     }
     if let Some(share) = options.require_decided {
         lines.push(format!("--require-decided {share}"));

@@ -155,6 +155,12 @@ impl Missing {
         self.0 |= other.0;
     }
 
+    /// What is left without the facts of another.
+    #[must_use]
+    pub const fn minus(self, other: Self) -> Self {
+        Self(self.0 & !other.0)
+    }
+
     /// Whether nothing is missing.
     pub const fn is_empty(self) -> bool {
         self.0 == 0

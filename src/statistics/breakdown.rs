@@ -11,7 +11,9 @@ use polars::prelude::PolarsError;
 
 use crate::audit::Audit;
 
+use super::cross;
 use super::events::{Events, GRADES, Sums, distinct_devices, sums};
+use super::hazard::Weights;
 use super::natural::{FloorKey, NaturalKey};
 
 /// The frames of the figures could not be built: a defect of the program.
@@ -33,7 +35,9 @@ pub struct Figures {
     pub violating: u64,
     /// Violations by grade, in the order of the grades.
     pub violations: [u64; 3],
-    /// Verdicts that wait for facts.
+    /// Verdicts whose rule reaches its subject.
+    pub reached: u64,
+    /// Those of them that wait for facts.
     pub undetermined: u64,
 }
 
@@ -49,10 +53,19 @@ impl Figures {
         (self.outlets >= LEAST_FOR_A_RATE).then(|| self.violating as f64 / self.outlets as f64)
     }
 
-    fn add(&mut self, other: &Self) {
+    /// The share of verdicts that could be decided among those whose rule reaches its subject, from 0
+    /// to 1; none where no rule reaches any.
+    #[expect(clippy::cast_precision_loss, reason = "a share for people")]
+    pub fn decided_share(&self) -> Option<f64> {
+        let decided = self.reached.saturating_sub(self.undetermined);
+        (self.reached > 0).then(|| decided as f64 / self.reached as f64)
+    }
+
+    pub(super) fn add(&mut self, other: &Self) {
         self.rows += other.rows;
         self.outlets += other.outlets;
         self.violating += other.violating;
+        self.reached += other.reached;
         self.undetermined += other.undetermined;
         for (count, more) in self.violations.iter_mut().zip(other.violations) {
             *count += more;
@@ -71,8 +84,21 @@ pub struct FloorLine {
     pub figures: Figures,
 }
 
-/// The figures of one trade, defect type, grade or rule; the name of a trade is empty where none is
-/// recorded.
+/// The figures of one room; a name is empty where none is recorded.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct RoomLine {
+    /// The building.
+    pub building: String,
+    /// The storey.
+    pub floor: String,
+    /// The room.
+    pub room: String,
+    /// Its figures.
+    pub figures: Figures,
+}
+
+/// The figures of one building, trade, defect type, grade or rule; the name of a building or a trade is
+/// empty where none is recorded.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Line {
     /// Its name.
@@ -96,6 +122,16 @@ pub struct Statistics {
     pub by_grade: Vec<Line>,
     /// By rule, in the order of the run. The outlets are all outlets.
     pub by_rule: Vec<Line>,
+    /// By building, naturally sorted.
+    pub by_building: Vec<Line>,
+    /// By room, those with a violation only: the most violations first.
+    pub by_room: Vec<RoomLine>,
+    /// Violations of each floor by defect type, in the order of those two.
+    pub floors_by_defect_type: Vec<Vec<u64>>,
+    /// Violations that each trade is to correct, by defect type, in the order of those two.
+    pub trades_by_defect_type: Vec<Vec<u64>>,
+    /// What a violation weighs in the hazard index.
+    pub weights: Weights,
 }
 
 impl Statistics {
@@ -112,16 +148,32 @@ impl Statistics {
             rules.iter().map(|rule| (rule.defect, rule.defect.word())).collect();
         types.sort_unstable();
         types.dedup();
-        let types = types.into_iter().map(|(_, word)| word);
-        let names = rules.iter().map(|rule| rule.name);
+        let types: Vec<&str> = types.into_iter().map(|(_, word)| word).collect();
+        let names: Vec<&str> = rules.iter().map(|rule| rule.name).collect();
+        let by_trade = by_trade(&events)?;
+        let by_kind = |key, names: &mut dyn Iterator<Item = &'static str>| {
+            by_kind(&events, key, names, &all, |name| cross::reached(audit, key, name))
+        };
+        let by_defect_type = by_kind("defect", &mut types.into_iter())?;
         Ok(Self {
+            by_building: cross::buildings(&by_floor),
+            by_room: cross::rooms(&events)?,
+            floors_by_defect_type: cross::floors_by_type(&events, &by_floor, &by_defect_type)?,
+            trades_by_defect_type: cross::trades_by_type(&events, &by_trade, &by_defect_type)?,
+            weights: Weights::default(),
+            by_grade: by_kind("grade", &mut GRADES.into_iter())?,
+            by_rule: by_kind("rule", &mut names.into_iter())?,
             by_floor,
-            by_trade: by_trade(&events)?,
-            by_defect_type: by_kind(&events, "defect", types, &all)?,
-            by_grade: by_kind(&events, "grade", GRADES.into_iter(), &all)?,
-            by_rule: by_kind(&events, "rule", names, &all)?,
+            by_trade,
+            by_defect_type,
             all,
         })
+    }
+
+    /// With other weights.
+    #[must_use]
+    pub fn weighed(self, weights: Weights) -> Self {
+        Self { weights, ..self }
     }
 }
 
@@ -141,6 +193,7 @@ impl Parts {
             outlets: number(&self.outlets, 1),
             violating: number(&self.violating, 0),
             violations: [0, 1, 2].map(|grade| number(&self.violations, grade)),
+            reached: number(&self.outlets, 2),
             undetermined: number(&self.waiting, 0),
         }
     }
@@ -153,7 +206,7 @@ impl Parts {
 fn by_floor(events: &Events) -> Result<Vec<FloorLine>, StatisticsError> {
     let keys = ["building", "floor"];
     let parts = Parts {
-        outlets: sums(&events.outlets, &keys, &["rows", "devices"])?,
+        outlets: sums(&events.outlets, &keys, &["rows", "devices", "reached"])?,
         violating: distinct_devices(&events.violations, &keys)?,
         violations: sums(&events.violations, &keys, &GRADES)?,
         waiting: sums(&events.waiting, &keys, &["count"])?,
@@ -173,7 +226,7 @@ fn by_floor(events: &Events) -> Result<Vec<FloorLine>, StatisticsError> {
 
 fn by_trade(events: &Events) -> Result<Vec<Line>, StatisticsError> {
     let parts = Parts {
-        outlets: sums(&events.outlets, &["trade"], &["rows", "devices"])?,
+        outlets: sums(&events.outlets, &["trade"], &["rows", "devices", "reached"])?,
         violating: distinct_devices(&events.violations, &["trade"])?,
         violations: sums(&events.violations, &["corrects"], &GRADES)?,
         waiting: sums(&events.waiting, &["trade"], &["count"])?,
@@ -190,6 +243,7 @@ fn by_kind<'a>(
     key: &str,
     names: impl Iterator<Item = &'a str>,
     all: &Figures,
+    reached: impl Fn(&str) -> u64,
 ) -> Result<Vec<Line>, StatisticsError> {
     let parts = Parts {
         outlets: Sums::new(),
@@ -199,7 +253,8 @@ fn by_kind<'a>(
     };
     let line = |name: &str| {
         let figures = parts.figures(&[name.to_owned()]);
-        let figures = Figures { rows: all.rows, outlets: all.outlets, ..figures };
+        let reached = reached(name);
+        let figures = Figures { rows: all.rows, outlets: all.outlets, reached, ..figures };
         Line { name: name.to_owned(), figures }
     };
     Ok(names.map(line).collect())

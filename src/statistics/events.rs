@@ -16,7 +16,8 @@ pub(super) type Sums = BTreeMap<Vec<String>, Vec<u64>>;
 
 /// The frames of an audit.
 pub(super) struct Events {
-    /// One line an outlet: `building`, `floor`, `trade`; `rows`, `devices`.
+    /// One line an outlet: `building`, `floor`, `room`, `trade`; `rows`, `devices`, and how many verdicts
+    /// `reached` it as the first of its subject.
     pub(super) outlets: DataFrame,
     /// One line a violation: the keys of its first outlet and of its rule, `corrects`; the first outlet
     /// and its `devices`, and a one under its grade.
@@ -64,14 +65,15 @@ impl<'a> Keys<'a> {
 }
 
 fn outlets(audit: &Audit) -> PolarsResult<DataFrame> {
-    let mut keys = Keys::new(&["building", "floor", "trade"]);
+    let mut keys = Keys::new(&["building", "floor", "room", "trade"]);
     let mut counted = Vec::with_capacity(audit.outlets.len());
     for (outlet, place) in audit.outlets.iter().zip(0..) {
-        let Place { building, floor, trade, .. } = audit.place(place);
-        keys.push(&[building, floor, trade]);
+        let Place { building, floor, room, trade } = audit.place(place);
+        keys.push(&[building, floor, room, trade]);
         counted.push(devices(outlet));
     }
-    keys.with(vec![("rows", vec![1; counted.len()]), ("devices", counted)])
+    let reached = audit.reached.iter().copied().map(u64::from).collect();
+    keys.with(vec![("rows", vec![1; counted.len()]), ("devices", counted), ("reached", reached)])
 }
 
 fn violations(audit: &Audit) -> PolarsResult<DataFrame> {
@@ -87,15 +89,15 @@ fn violations(audit: &Audit) -> PolarsResult<DataFrame> {
         .map(|finding| as_the_schedule_spells(audit.trade(finding).0, &trades))
         .collect();
     let mut keys =
-        Keys::new(&["building", "floor", "trade", "corrects", "defect", "grade", "rule"]);
+        Keys::new(&["building", "floor", "room", "trade", "corrects", "defect", "grade", "rule"]);
     let mut first = Vec::with_capacity(found.len());
     let mut counted = Vec::with_capacity(found.len());
     let mut grades = GRADES.map(|_| Vec::with_capacity(found.len()));
     for (finding, corrects) in found.iter().zip(&corrects) {
-        let Place { building, floor, trade, .. } = audit.place(finding.first());
+        let Place { building, floor, room, trade } = audit.place(finding.first());
         let rule = finding.rule;
         let names = [rule.defect.word(), rule.grade.word(), rule.name];
-        keys.push(&[building, floor, trade, corrects, names[0], names[1], names[2]]);
+        keys.push(&[building, floor, room, trade, corrects, names[0], names[1], names[2]]);
         first.push(u64::from(finding.first()));
         counted.push(devices(audit.outlet(finding.first())));
         for (grade, column) in grades.iter_mut().enumerate() {
@@ -124,12 +126,12 @@ fn waiting(audit: &Audit) -> PolarsResult<DataFrame> {
             verdicts.insert((firsts.of_group(audit, *rule, gap.outlet), *rule));
         }
     }
-    let mut keys = Keys::new(&["building", "floor", "trade", "defect", "grade", "rule"]);
+    let mut keys = Keys::new(&["building", "floor", "room", "trade", "defect", "grade", "rule"]);
     for (first, rule) in &verdicts {
-        let Place { building, floor, trade, .. } = audit.place(*first);
+        let Place { building, floor, room, trade } = audit.place(*first);
         let rule = audit.selection.rules()[usize::from(*rule)];
         let names = [rule.defect.word(), rule.grade.word(), rule.name];
-        keys.push(&[building, floor, trade, names[0], names[1], names[2]]);
+        keys.push(&[building, floor, room, trade, names[0], names[1], names[2]]);
     }
     keys.with(vec![("count", vec![1; verdicts.len()])])
 }

@@ -77,6 +77,63 @@ fn no_rate_is_told_for_fewer_than_five_outlets() {
 }
 
 #[test]
+fn verdicts_that_reach_an_outlet_add_up_to_the_tallies() {
+    let audit = schedule().audit(false);
+    let statistics = figures(&audit);
+    let totals = Totals::of(&audit.tallies);
+    let sum = |lines: &[yokecheck::statistics::Line]| {
+        lines.iter().map(|line| line.figures.reached).sum::<u64>()
+    };
+    assert_eq!(statistics.all.reached, totals.reached());
+    assert_eq!(statistics.all.decided_share(), totals.decided_share());
+    let lists = [&statistics.by_trade, &statistics.by_defect_type, &statistics.by_grade];
+    for lines in lists.into_iter().chain([&statistics.by_rule, &statistics.by_building]) {
+        assert_eq!(sum(lines), totals.reached());
+    }
+}
+
+#[test]
+fn tables_of_two_axes_add_up_on_both() {
+    let statistics = figures(&schedule().audit(false));
+    let by_type: Vec<u64> =
+        statistics.by_defect_type.iter().map(|line| line.figures.all_violations()).collect();
+    let by_floor: Vec<u64> =
+        statistics.by_floor.iter().map(|line| line.figures.all_violations()).collect();
+    let by_trade: Vec<u64> =
+        statistics.by_trade.iter().map(|line| line.figures.all_violations()).collect();
+    assert!(by_type.iter().sum::<u64>() > 0);
+    for (table, lines) in [
+        (&statistics.floors_by_defect_type, by_floor),
+        (&statistics.trades_by_defect_type, by_trade),
+    ] {
+        let down: Vec<u64> =
+            (0..by_type.len()).map(|one| table.iter().map(|line| line[one]).sum()).collect();
+        let across: Vec<u64> = table.iter().map(|line| line.iter().sum()).collect();
+        assert_eq!((down, across), (by_type.clone(), lines));
+    }
+}
+
+#[test]
+fn buildings_are_the_sums_of_their_floors_and_rooms_have_the_worst_first() {
+    let statistics = figures(&schedule().audit(false));
+    let buildings: Vec<(&str, u64, u64)> = statistics
+        .by_building
+        .iter()
+        .map(|line| (line.name.as_str(), line.figures.outlets, line.figures.all_violations()))
+        .collect();
+    assert_eq!(buildings, [("North", 6, 2), ("South", 2, 1), ("", 1, 0)]);
+    let rooms: Vec<(&str, &str, [u64; 3])> = statistics
+        .by_room
+        .iter()
+        .map(|line| (line.building.as_str(), line.room.as_str(), line.figures.violations))
+        .collect();
+    // One violation each: the dangers first, in walking order.
+    let wanted =
+        [("North", "201", [1, 0, 0]), ("South", "7", [1, 0, 0]), ("North", "1001", [0, 1, 0])];
+    assert_eq!(rooms, wanted);
+}
+
+#[test]
 fn a_violation_counts_for_the_trade_that_corrects_it() {
     let statistics = figures(&schedule().audit(false));
     let trades: Vec<(&str, u64, u64)> = statistics

@@ -5,5 +5,6 @@
 
 mod csv_files;
 mod example;
+mod figure_sheets;
 mod figures;
 mod workbook;

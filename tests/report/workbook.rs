@@ -11,7 +11,7 @@ use yokecheck::statistics::Statistics;
 
 use super::example::{Schedule, account, context, schedule};
 
-fn bytes_of(schedule: Schedule, limits: Limits) -> Vec<u8> {
+pub(crate) fn bytes_of(schedule: Schedule, limits: Limits) -> Vec<u8> {
     let audit = schedule.audit(false);
     let statistics = Statistics::of(&audit).unwrap();
     let report =
@@ -21,32 +21,32 @@ fn bytes_of(schedule: Schedule, limits: Limits) -> Vec<u8> {
     out.into_inner()
 }
 
-struct Book(Xlsx<Cursor<Vec<u8>>>);
+pub(crate) struct Book(pub(crate) Xlsx<Cursor<Vec<u8>>>);
 
 impl Book {
-    fn of(bytes: Vec<u8>) -> Self {
+    pub(crate) fn of(bytes: Vec<u8>) -> Self {
         Self(Xlsx::new(Cursor::new(bytes)).unwrap())
     }
 
-    fn example() -> Self {
+    pub(crate) fn example() -> Self {
         Self::of(bytes_of(schedule(), Limits::default()))
     }
 
-    fn sheet(&mut self, name: &str) -> Range<Data> {
+    pub(crate) fn sheet(&mut self, name: &str) -> Range<Data> {
         self.0.worksheet_range(name).unwrap()
     }
 }
 
-fn texts(row: &[Data]) -> Vec<String> {
+pub(crate) fn texts(row: &[Data]) -> Vec<String> {
     row.iter().map(ToString::to_string).collect()
 }
 
-fn says(cell: &Data, text: &str) -> bool {
+pub(crate) fn says(cell: &Data, text: &str) -> bool {
     matches!(cell, Data::String(one) if one == text)
 }
 
 /// The row that begins with a text.
-fn row_of<'a>(sheet: &'a Range<Data>, first: &str) -> &'a [Data] {
+pub(crate) fn row_of<'a>(sheet: &'a Range<Data>, first: &str) -> &'a [Data] {
     let found = sheet.rows().find(|row| row.first().is_some_and(|cell| says(cell, first)));
     found.unwrap_or_else(|| panic!("no row begins with {first}"))
 }
@@ -68,7 +68,11 @@ fn the_sheets_stand_in_their_order() {
         "By floor",
         "By trade",
         "By defect type",
+        "Heat table",
+        "Physical hazard",
+        "Charts",
         "Undetermined",
+        "Facts to collect",
         "For the authority",
         "Rules",
         "Sources",

@@ -2,14 +2,15 @@
 
 use rust_xlsxwriter::{
     Chart, ChartAxisCrossing, ChartDataLabel, ChartFont, ChartFormat, ChartLegendPosition,
-    ChartLine, ChartSolidFill, ChartType, ExcelDateTime, Format, Note, Url, Workbook, Worksheet,
-    XlsxError,
+    ChartLine, ChartSolidFill, ChartType, ConditionalFormat2ColorScale, ExcelDateTime, Format,
+    Note, Url, Workbook, Worksheet, XlsxError,
 };
 
+use super::drawing;
 use super::measure::{LINE_HEIGHT, fitting, height, lines, text_span, widths};
 use super::plan::{Bars, Block, Cell, MARKS, Paper, Plan, Table};
 use super::styles::{Styles, colour};
-use super::{Limits, Stamp};
+use super::{Limits, Stamp, violations};
 
 /// Characters that a link holds at most.
 const LINK_LIMIT: usize = 2079;
@@ -69,7 +70,8 @@ pub(super) fn write(
 
 /// Registers are long and are streamed; a sheet with a chart is kept, since the chart reads it.
 fn new_sheet(workbook: &mut Workbook, plan: &Plan<'_>) -> Result<Worksheet, XlsxError> {
-    let charted = plan.blocks.iter().any(|block| matches!(block, Block::Chart(_)));
+    let is_chart = |block: &Block<'_>| matches!(block, Block::Chart(_) | Block::Drawing(_));
+    let charted = plan.blocks.iter().any(is_chart);
     if charted { Ok(Worksheet::new()) } else { workbook.new_worksheet_with_constant_memory() }
 }
 
@@ -128,6 +130,13 @@ impl Layout<'_, '_> {
             }),
             Block::Table(table) => self.table(table),
             Block::Chart(bars) => self.chart(bars),
+            Block::Drawing(drawing) => {
+                let Some(Stand { header, last, .. }) = self.table else { return Ok(()) };
+                let (chart, height) = drawing::chart(drawing, &self.name(), header, last);
+                self.sheet.insert_chart(self.row, 0, &chart)?;
+                self.row += height / 20 + 2;
+                Ok(())
+            }
             Block::PageBreak => {
                 self.breaks.push(self.row);
                 Ok(())
@@ -167,6 +176,7 @@ impl Layout<'_, '_> {
         }
         for row in 0..table.rows {
             if self.row >= self.limits.rows {
+                self.shade(table)?;
                 self.next_sheet()?;
                 self.header(table)?;
             }
@@ -179,6 +189,21 @@ impl Layout<'_, '_> {
                 stand.last = self.row;
             }
             self.next_row();
+        }
+        self.shade(table)
+    }
+
+    /// Shades the part of a table that stands on this sheet.
+    fn shade(&mut self, table: &Table<'_>) -> Result<(), XlsxError> {
+        let (Some((from, to)), Some(Stand { header, last, .. })) = (table.shaded, self.table)
+        else {
+            return Ok(());
+        };
+        if last > header {
+            let scale = ConditionalFormat2ColorScale::new()
+                .set_minimum_color(colour(0x00FF_FFFF))
+                .set_maximum_color(colour(drawing::ORANGE));
+            self.sheet.add_conditional_format(header + 1, from, last, to, &scale)?;
         }
         Ok(())
     }
@@ -222,6 +247,16 @@ impl Layout<'_, '_> {
             Cell::Count(count) => {
                 self.sheet.write_number_with_format(row, column, *count as f64, format)?
             }
+            #[expect(clippy::cast_precision_loss, reason = "a spreadsheet holds doubles only")]
+            Cell::CountAt(count, violation) => {
+                if let Some(place) = violation {
+                    self.link_to_violation(column, *place, format)?;
+                }
+                self.sheet.write_number_with_format(row, column, *count as f64, format)?
+            }
+            Cell::Decimal(figure) => {
+                self.sheet.write_number_with_format(row, column, *figure, format)?
+            }
             Cell::Share(share) => {
                 self.sheet.write_number_with_format(row, column, *share, format)?
             }
@@ -242,6 +277,24 @@ impl Layout<'_, '_> {
                 self.sheet.write_string_with_format(row, column, fitting(link), format)?
             }
         };
+        Ok(())
+    }
+
+    /// Links a cell to a violation, unless it stands on a further part of their sheet. The text of the
+    /// link is then written over by the figure of the cell.
+    fn link_to_violation(
+        &mut self,
+        column: u16,
+        place: usize,
+        format: &Format,
+    ) -> Result<(), XlsxError> {
+        let row = u32::try_from(place).unwrap_or(u32::MAX).saturating_add(violations::FIRST_ROW);
+        if row >= self.limits.rows || self.links >= self.limits.links {
+            return Ok(());
+        }
+        self.links += 1;
+        let link = Url::new(format!("internal:{}!A{}", violations::NAME, row + 1)).set_text(" ");
+        self.sheet.write_url_with_format(self.row, column, link, format)?;
         Ok(())
     }
 

@@ -62,7 +62,8 @@ fn cell_length(cell: &Cell) -> usize {
             text.lines().map(length).max().unwrap_or_default()
         }
         Cell::Faint(text) | Cell::NoShare(text) => length(text),
-        Cell::Count(count) => grouped(*count).len(),
+        Cell::Count(count) | Cell::CountAt(count, _) => grouped(*count).len(),
+        Cell::Decimal(_) => 7,
         Cell::Share(_) => 6,
         Cell::Date(_) => 10,
         Cell::Grade(grade) => grade.word().len() + 1,

@@ -8,7 +8,13 @@ mod authority;
 mod by_defect_type;
 mod by_floor;
 mod by_trade;
+mod charts;
+mod difference;
+mod drawing;
+mod facts_to_collect;
 mod figures;
+mod hazard;
+mod heat;
 mod lawful_as_built;
 mod layout;
 mod measure;
@@ -80,20 +86,26 @@ pub fn write(
 type Planner = for<'a> fn(&'a Report<'a>) -> Option<Plan<'a>>;
 
 /// The sheets, in order.
-const SHEETS: [Planner; 11] = [
+const SHEETS: [Planner; 15] = [
     |report| Some(summary::plan(report)),
     |report| Some(violations::plan(report)),
     |report| Some(measure_again::plan(report)),
     |report| Some(by_floor::plan(report)),
     |report| Some(by_trade::plan(report)),
     |report| Some(by_defect_type::plan(report)),
+    heat::plan,
+    |report| Some(hazard::plan(report)),
+    charts::plan,
     |report| Some(undetermined::plan(report)),
+    |report| Some(facts_to_collect::plan(report)),
     |report| Some(authority::plan(report)),
     lawful_as_built::plan,
     |report| Some(rules::plan(report)),
     |report| Some(sources::plan(report)),
 ];
 
+/// Colour of the tabs of what is not decided.
+const UNDECIDED_TAB: u32 = 0x0060_6770;
 /// Colour of the tabs of figures.
 const FIGURES_TAB: u32 = 0x002E_7D6B;
 

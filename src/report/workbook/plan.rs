@@ -5,6 +5,8 @@ use jiff::civil::Date;
 
 use crate::rules::Grade;
 
+use super::drawing::Drawing;
+
 /// A sheet of the workbook.
 pub(super) struct Plan<'a> {
     /// Its name; further parts get a number.
@@ -50,6 +52,8 @@ pub(super) enum Block<'a> {
     Table(Table<'a>),
     /// A chart of the table before it.
     Chart(Bars),
+    /// A drawing of the table before it.
+    Drawing(Drawing),
     /// What follows is printed on a new page.
     PageBreak,
 }
@@ -61,6 +65,8 @@ pub(super) struct Table<'a> {
     pub(super) row: Box<dyn Fn(usize) -> Vec<Cell> + 'a>,
     /// What stands in place of the rows when there is none.
     pub(super) empty: &'static str,
+    /// Columns that are shaded together, the darker the greater, from the first to the last.
+    pub(super) shaded: Option<(u16, u16)>,
 }
 
 /// A column of a table.
@@ -89,6 +95,10 @@ pub(super) enum Cell {
     /// Why there is no share, in grey.
     NoShare(&'static str),
     Count(u64),
+    /// A count that leads to one of the violations on their sheet, by its place there; a dash for 0.
+    CountAt(u64, Option<usize>),
+    /// A figure with one decimal.
+    Decimal(f64),
     /// A share from 0 to 1, shown in per cent.
     Share(f64),
     Date(Date),
@@ -152,7 +162,7 @@ impl<'a> Table<'a> {
         rows: usize,
         row: impl Fn(usize) -> Vec<Cell> + 'a,
     ) -> Self {
-        Self { columns, rows, row: Box::new(row), empty: "None." }
+        Self { columns, rows, row: Box::new(row), empty: "None.", shaded: None }
     }
 
     /// A table of rows that are there.
@@ -163,6 +173,11 @@ impl<'a> Table<'a> {
     /// With a sentence in place of rows when there is none.
     pub(super) fn or_else(self, empty: &'static str) -> Self {
         Self { empty, ..self }
+    }
+
+    /// With columns that are shaded together, from the first to the last.
+    pub(super) fn shaded(self, first: u16, last: u16) -> Self {
+        Self { shaded: Some((first, last)), ..self }
     }
 }
 
@@ -186,7 +201,19 @@ impl Cell {
 
     /// Whether it stands at the right of its column.
     pub(super) const fn is_figure(&self) -> bool {
-        matches!(self, Self::Count(_) | Self::Share(_) | Self::NoShare(_))
+        matches!(
+            self,
+            Self::Count(_)
+                | Self::CountAt(..)
+                | Self::Decimal(_)
+                | Self::Share(_)
+                | Self::NoShare(_)
+        )
+    }
+
+    /// A figure with one decimal, or why there is none.
+    pub(super) fn decimal(figure: Option<f64>, otherwise: &'static str) -> Self {
+        figure.map_or(Self::NoShare(otherwise), Self::Decimal)
     }
 
     /// A share, or why there is none.

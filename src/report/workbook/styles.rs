@@ -10,6 +10,7 @@ use super::plan::Cell;
 const RULE_LINE: u32 = 0x00D0_D4D9;
 const HEADER: u32 = 0x001F_3A52;
 const HEADING: u32 = 0x001F_3A52;
+const LINK: u32 = 0x0005_63C1;
 const FAINT: u32 = 0x0060_6770;
 
 /// Colour of a grade: vermilion, orange and yellow of the palette of Okabe and Ito, "Color Universal
@@ -44,6 +45,9 @@ pub(super) struct Styles {
     faint: Format,
     no_share: Format,
     count: Format,
+    count_or_dash: Format,
+    linked_count: Format,
+    decimal: Format,
     share: Format,
     date: Format,
     link: Format,
@@ -52,6 +56,8 @@ pub(super) struct Styles {
 
 // Each leaves the width of a letter at its right, since the next column may begin with text.
 const COUNT: &str = "#,##0_M";
+const COUNT_OR_DASH: &str = "#,##0_M;-#,##0_M;–_M";
+const DECIMAL: &str = "#,##0.0_M;-#,##0.0_M;–_M";
 const SHARE: &str = "0.0%_M";
 const BESIDE_FIGURES: &str = "@_M";
 const DATE: &str = "yyyy-mm-dd";
@@ -97,11 +103,14 @@ impl Styles {
             no_share: figure(ruled().set_font_color(colour(FAINT)).set_italic())
                 .set_num_format(BESIDE_FIGURES),
             count: figure(ruled().set_num_format(COUNT)),
+            count_or_dash: figure(ruled().set_num_format(COUNT_OR_DASH)),
+            // In black: blue would not stand out from a shade.
+            linked_count: figure(ruled().set_num_format(COUNT))
+                .set_underline(FormatUnderline::Single),
+            decimal: figure(ruled().set_num_format(DECIMAL)),
             share: figure(ruled().set_num_format(SHARE)),
             date: ruled().set_num_format(DATE).set_align(FormatAlign::Left),
-            link: wrapped()
-                .set_font_color(colour(0x0005_63C1))
-                .set_underline(FormatUnderline::Single),
+            link: wrapped().set_font_color(colour(LINK)).set_underline(FormatUnderline::Single),
             grades: Grade::ALL.map(grade),
         }
     }
@@ -115,6 +124,9 @@ impl Styles {
             Cell::NoShare(_) => &self.no_share,
             Cell::Note(_) => &self.note,
             Cell::Count(_) => &self.count,
+            Cell::CountAt(_, None) => &self.count_or_dash,
+            Cell::CountAt(_, Some(_)) => &self.linked_count,
+            Cell::Decimal(_) => &self.decimal,
             Cell::Share(_) => &self.share,
             Cell::Date(_) => &self.date,
             Cell::Link(_) => &self.link,

@@ -65,7 +65,7 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
         ],
         paper: Paper::Letter,
         register: true,
-        tab: 0x0060_6770,
+        tab: super::UNDECIDED_TAB,
     }
 }
 
@@ -107,7 +107,7 @@ fn fact_row(report: &Report<'_>, fact: MissingFact) -> (u64, Vec<Cell>) {
     (all, cells)
 }
 
-fn meaning(fact: MissingFact) -> &'static str {
+pub(super) fn meaning(fact: MissingFact) -> &'static str {
     match fact {
         MissingFact::Field(field) => field.info().meaning,
         MissingFact::Wires => WIRES,

@@ -33,6 +33,10 @@ const COLUMNS: [Column; 20] = [
     column("Source: file | sheet | row | cells", 20, 60),
 ];
 
+/// Name of the sheet.
+pub(super) const NAME: &str = "Violations";
+/// Row of the first violation, from 0: the header stands above it.
+pub(super) const FIRST_ROW: u32 = 1;
 /// Columns that are printed: what whoever walks and corrects needs.
 const PRINTED: u16 = 13;
 
@@ -46,7 +50,7 @@ pub(super) fn plan<'a>(report: &'a Report<'a>) -> Plan<'a> {
     let rows = findings.len();
     let table = Table::new(COLUMNS.to_vec(), rows, move |row| line(report, findings[row]));
     Plan {
-        name: "Violations",
+        name: NAME,
         blocks: vec![
             table
                 .or_else("No violation was found among the verdicts that could be decided.")
