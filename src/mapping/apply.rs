@@ -4,6 +4,8 @@
 //! in which nothing is wrong takes no memory but its outlet's; every text for a person is made on the
 //! way of a fault.
 
+use std::collections::BTreeMap;
+
 use super::account::{Fault, SheetAccount};
 use super::file::Line;
 use super::footer::{Footer, footer};
@@ -66,6 +68,8 @@ pub(super) struct Reader<'a, 'm> {
     /// For each column that is filled down, its last value.
     above: Vec<Fact<i64>>,
     skipped: [u32; Skip::ALL.len()],
+    /// Rows of things that are no devices, by what they are.
+    not_devices: BTreeMap<&'static str, u32>,
     ended: bool,
     below_notes: bool,
 }
@@ -78,8 +82,17 @@ impl<'a, 'm> Reader<'a, 'm> {
         sheet: &'a mut SheetAccount,
     ) -> Self {
         let above = vec![Fact::Blank; plan.columns.len()];
-        let skipped = [0; Skip::ALL.len()];
-        Self { plan, texts, outlets, sheet, above, skipped, ended: false, below_notes: false }
+        Self {
+            plan,
+            texts,
+            outlets,
+            sheet,
+            above,
+            skipped: [0; Skip::ALL.len()],
+            not_devices: BTreeMap::new(),
+            ended: false,
+            below_notes: false,
+        }
     }
 
     /// Counts rows that are no outlets.
@@ -102,6 +115,9 @@ impl<'a, 'm> Reader<'a, 'm> {
             if count > 0 {
                 self.sheet.rows_skipped.insert(skip.reason().to_owned(), count);
             }
+        }
+        for (what, count) in self.not_devices {
+            self.sheet.rows_skipped.insert(format!("no device: {what}"), count);
         }
     }
 
@@ -151,6 +167,8 @@ impl<'a, 'm> Reader<'a, 'm> {
         let mut outlet = self.plan.template.clone();
         outlet.origin.row = row.number;
         let (mut held, mut filled) = (0_u32, 0_u32);
+        let mut not_a_device = None;
+        let faults_before = self.sheet.faults.len();
         for (column, above) in self.plan.columns.iter().zip(&mut self.above) {
             let cell = row.cell(column.place);
             let field = column.read.field;
@@ -165,6 +183,10 @@ impl<'a, 'm> Reader<'a, 'm> {
                 Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
                 Reading::Blank => Fact::Blank,
                 Reading::Unreadable(_) => Fact::Unreadable,
+                Reading::NotADevice(what) => {
+                    not_a_device = Some(what);
+                    Fact::Unreadable
+                }
             };
             if fact != Fact::Blank {
                 outlet.set_raw(field, fact);
@@ -187,6 +209,12 @@ impl<'a, 'm> Reader<'a, 'm> {
                 (0, false) => Skip::NothingMapped,
             };
             return self.skip(skip, 1);
+        }
+        if let Some(what) = not_a_device {
+            // What is wrong with the row of a thing that is not audited is nobody's business here.
+            self.sheet.faults.truncate(faults_before);
+            *self.not_devices.entry(what).or_default() += 1;
+            return;
         }
         self.check_row(row, &outlet);
         self.add_facts_of_building(&mut outlet);

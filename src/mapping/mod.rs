@@ -15,6 +15,7 @@ pub mod file;
 mod footer;
 mod glob;
 mod header;
+pub mod kinds;
 mod load;
 mod plan;
 pub mod read;

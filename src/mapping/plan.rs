@@ -217,7 +217,7 @@ impl<'m> Maker<'_, 'm> {
         let fact = match reading {
             Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
             Reading::Blank => Fact::Blank,
-            Reading::Unreadable(_) => Fact::Unreadable,
+            Reading::Unreadable(_) | Reading::NotADevice(_) => Fact::Unreadable,
         };
         let why = match reading {
             Reading::Unreadable(why) => Some(format!("the constant cannot be read: {why}")),
@@ -253,7 +253,7 @@ impl<'m> Maker<'_, 'm> {
             let facts = building.facts.iter().filter_map(|(field, value)| {
                 match read::read(Content::Text(value), &mapping.plain(*field), self.texts) {
                     Reading::Known(raw) | Reading::NoneDropped(raw) => Some((*field, raw)),
-                    Reading::Blank | Reading::Unreadable(_) => None,
+                    Reading::Blank | Reading::Unreadable(_) | Reading::NotADevice(_) => None,
                 }
             });
             buildings.push(Building { name, facts: facts.collect(), mapping, line });

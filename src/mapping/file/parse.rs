@@ -14,8 +14,9 @@ use crate::mapping::error::{MappingError, Problem, Source, did_you_mean};
 use crate::mapping::glob::Glob;
 use crate::mapping::header::HeaderKey;
 use crate::mapping::read::{
-    self, Column, Content, DateOrder, DecimalMark, Reading, Unit, WordMap, fold, trim,
+    self, Column, Content, DateOrder, DecimalMark, Reading, Unit, Why, WordMap, fold, same, trim,
 };
+use crate::mapping::vocabulary;
 use crate::outlet::{Field, Kind, Length, Texts};
 
 const TOP: &[&str] =
@@ -243,10 +244,14 @@ impl Walk<'_> {
     /// Notes a value that is none of its field. An empty one means that nothing is known.
     fn check(&mut self, value: &str, column: Column<'_>, span: Range<usize>) -> bool {
         let plain = Column { words: None, ..column };
-        let Reading::Unreadable(why) =
-            read::read(Content::Text(value), &plain, &mut Texts::default())
-        else {
-            return true;
+        let why = match read::read(Content::Text(value), &plain, &mut Texts::default()) {
+            // A cell may describe a device; a mapping names it, or calls the word none.
+            Reading::Known(_) if column.field == Field::Device && !names_device(value) => {
+                Why::UnknownWord
+            }
+            Reading::NotADevice(_) if !same(value, NO_DEVICE) => Why::UnknownWord,
+            Reading::Unreadable(why) => why,
+            _ => return true,
         };
         let known = match column.field.kind() {
             Kind::Word(words) | Kind::Words(words) => words,
@@ -499,6 +504,13 @@ impl Walk<'_> {
         }
         lines
     }
+}
+
+/// What a word of `[words.device]` means when its rows are no devices.
+const NO_DEVICE: &str = "no device";
+
+fn names_device(value: &str) -> bool {
+    vocabulary::place_of(Field::Device, value).is_some()
 }
 
 /// The fields that have a word in their names.
