@@ -10,6 +10,7 @@
 
 pub mod account;
 mod apply;
+pub mod describe;
 pub mod error;
 pub mod file;
 mod footer;
@@ -20,6 +21,7 @@ mod load;
 mod plan;
 pub mod read;
 mod recognise;
+mod shown;
 mod unused;
 pub mod vocabulary;
 mod whole;

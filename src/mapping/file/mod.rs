@@ -12,6 +12,7 @@ use std::ops::Range;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use super::describe::Phrases;
 use super::error::{MappingError, Problem, Source};
 use super::glob::Glob;
 use super::header::HeaderKey;
@@ -96,6 +97,8 @@ pub struct TableLines {
     pub stop_at: Vec<Line<String>>,
     /// Rows whose first cell begins so are passed over.
     pub skip: Vec<Line<String>>,
+    /// Whether rows that name no device are passed over.
+    pub devices_only: bool,
 }
 
 /// How cells are written.
@@ -118,6 +121,8 @@ pub struct ColumnLine {
     pub optional: bool,
     /// The fields that it gives; none for a column that is left aside on purpose.
     pub readings: Vec<ColumnReading>,
+    /// For a column of descriptions, the phrases of the mapping.
+    pub describe: Option<Phrases>,
 }
 
 /// How a column gives a field.

@@ -10,6 +10,7 @@ use super::{
     BuildingLine, Cells, ColumnLine, ColumnReading, ConstantLine, ConstantSource, FieldWords, Line,
     MappingFile, Recognise, TableLines, WordLine,
 };
+use crate::mapping::describe::{PhraseLine, Phrases};
 use crate::mapping::error::{MappingError, Problem, Source, did_you_mean};
 use crate::mapping::glob::Glob;
 use crate::mapping::header::HeaderKey;
@@ -22,7 +23,7 @@ use crate::outlet::{Field, Kind, Length, Texts};
 const TOP: &[&str] =
     &["name", "recognise", "table", "cells", "columns", "words", "constants", "buildings"];
 const RECOGNISE: &[&str] = &["headers", "at_least", "sheets"];
-const TABLE: &[&str] = &["sheets", "header_row", "stop_at", "skip"];
+const TABLE: &[&str] = &["sheets", "header_row", "stop_at", "skip", "devices_only"];
 const CELLS: &[&str] = &["decimal", "dates"];
 const COLUMN: &[&str] = &[
     "field",
@@ -32,6 +33,7 @@ const COLUMN: &[&str] = &[
     "resolution",
     "fill_down",
     "words",
+    "describe",
     "optional",
     "ignore",
 ];
@@ -139,6 +141,7 @@ impl Walk<'_> {
                 "header_row" => table.header_row = self.whole(item, LAST_HEADER_ROW),
                 "stop_at" => table.stop_at = self.beginnings(item),
                 "skip" => table.skip = self.beginnings(item),
+                "devices_only" => table.devices_only = self.truth(item),
                 _ => self.unknown_key(item, "[table]", TABLE),
             }
         }
@@ -304,6 +307,7 @@ impl Walk<'_> {
             key: HeaderKey::of(item.key),
             optional: false,
             readings: Vec::new(),
+            describe: None,
         };
         match item.value.get_ref() {
             DeValue::Array(list) => {
@@ -336,6 +340,7 @@ impl Walk<'_> {
             match key.key {
                 "ignore" => ignore = self.truth(*key),
                 "optional" => line.optional = self.truth(*key),
+                "describe" => line.describe = self.describe(*key, file),
                 "field" => {
                     field = self.text(*key).map(|name| self.field(name, key.value.span()));
                 }
@@ -348,7 +353,7 @@ impl Walk<'_> {
                 line.readings.push(reading);
             }
             Some(_) => {}
-            None if ignore => {}
+            None if ignore || line.describe.is_some() => {}
             None => {
                 let help = "name the field, or write `ignore = true`".to_owned();
                 self.error(item.value.span(), Problem::MissingKey { key: "field" }, help);
@@ -357,6 +362,33 @@ impl Walk<'_> {
         for key in keys.iter().filter(|key| !COLUMN.contains(&key.key)) {
             self.unknown_key(*key, "a column", COLUMN);
         }
+    }
+
+    /// `true`, or the phrases of a column of descriptions with their facts.
+    fn describe(&mut self, item: Item<'_, '_>, file: &MappingFile) -> Option<Phrases> {
+        if item.value.get_ref().as_bool().is_some() {
+            return self.truth(item).then(Phrases::default);
+        }
+        if !item.value.get_ref().is_table() {
+            self.wrong_type(item, "true, or a table of phrases");
+            return None;
+        }
+        let mut phrases = Phrases::default();
+        for phrase in self.table(item).unwrap_or_default() {
+            let mut facts = Vec::new();
+            for fact in self.table(phrase).unwrap_or_default() {
+                let field = self.field(fact.key, fact.span());
+                let (Some(field), Some(value)) = (field, self.scalar(fact)) else { continue };
+                // Any number shows whether the field takes one.
+                let shown = value.replace('#', "1");
+                if self.check(&shown, file.plain(field), fact.value.span()) {
+                    facts.push((field, value));
+                }
+            }
+            let line = PhraseLine::new(phrase.key, facts);
+            phrases.lines.push(Line::new(line, phrase.span()));
+        }
+        Some(phrases)
     }
 
     fn reading(
