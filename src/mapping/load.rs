@@ -7,6 +7,7 @@ use std::path::PathBuf;
 
 use super::account::{Account, InputAccount, Resolutions, SheetAccount, SheetReading, SkippedFile};
 use super::apply::{Reader, Skip};
+use super::draft::{self, Draft};
 use super::error::MappingError;
 use super::file::{self, MappingFile};
 use super::plan::{KnownBuilding, Maker};
@@ -46,6 +47,9 @@ pub struct Loaded {
     /// How finely columns were measured, where a mapping says.
     pub resolutions: Resolutions,
 }
+
+/// Rows that a draft is made from.
+const ROWS_OF_A_DRAFT: u32 = 5000;
 
 /// Progress is told every so many rows.
 const ROWS_A_STEP: u64 = 4096;
@@ -215,9 +219,50 @@ impl InputReader<'_> {
                 self.enter(&choice, sheet, account);
                 self.outlets(&choice, names, sheet, &first, rows, account)?;
             }
-            Err(why) => account.reading = SheetReading::NotASchedule { why },
+            Err(why) => self.drafted(sheet, names, (first, &failed, why), rows, account)?,
         }
         failed.map_or(Ok(()), Err)
+    }
+
+    /// Drafts a mapping for a sheet that nothing recognises, from more of its rows than were looked at
+    /// so far; where the evidence is good, the sheet is read with it, which is said aloud.
+    fn drafted(
+        &mut self,
+        sheet: &Sheet,
+        names: Names<'_>,
+        (mut first, failed, why): (Vec<Row>, &Option<IngestError>, String),
+        rows: &mut dyn Rows,
+        account: &mut SheetAccount,
+    ) -> Result<(), IngestError> {
+        let mut failed_later = None;
+        if failed.is_none() {
+            let (more, failed) = first_rows(rows, ROWS_OF_A_DRAFT);
+            first.extend(more);
+            failed_later = failed;
+        }
+        let draft = draft::of_rows(&first, names).and_then(|draft| match &draft.against {
+            Some(against) => Err(against.clone()),
+            None => Ok(draft),
+        });
+        let mapping = draft.as_ref().ok().and_then(|draft| draft.mapping(names.file));
+        match (draft, mapping) {
+            (Ok(draft), Some(mapping)) => {
+                self.part.remarks.push(format!(
+                    "{}: no mapping recognises it, so one was drafted: {}; `yokecheck draft` writes it down to be checked",
+                    self.place(sheet),
+                    draft.why
+                ));
+                let Draft { header, why, .. } = draft;
+                let choice = Choice { mapping: Some(&mapping), header, why, rivals: Vec::new() };
+                self.enter(&choice, sheet, account);
+                self.outlets(&choice, names, sheet, &first, rows, account)?;
+            }
+            (Err(against), _) => {
+                account.reading = SheetReading::NotASchedule { why: format!("{against}; {why}") };
+            }
+            (Ok(_), None) => account.reading = SheetReading::NotASchedule { why },
+        }
+        failed_later.map_or(Ok(()), Err)
     }
 
     /// Enters the choice of the mapping in the account.

@@ -11,6 +11,7 @@
 pub mod account;
 mod apply;
 pub mod describe;
+pub mod draft;
 pub mod error;
 pub mod file;
 mod footer;
