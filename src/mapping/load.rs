@@ -11,7 +11,7 @@ use super::draft::{self, Draft};
 use super::error::MappingError;
 use super::file::{self, MappingFile};
 use super::plan::{KnownBuilding, Maker};
-use super::recognise::{Choice, Library, Names, recognise};
+use super::recognise::{Choice, Library, Names, Refusal, recognise};
 use super::{unused, whole};
 use crate::ingest::{self, Format, Found, IngestError, Input, Row, Rows, Sheet};
 use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Text, Texts, Value};
@@ -72,6 +72,7 @@ pub fn load(found: &Found, options: &LoadOptions<'_>) -> Result<Loaded, Vec<Mapp
         loaded.add(part);
     }
     whole::repeated_ids(&loaded.outlets, &loaded.texts, &mut loaded.account);
+    whole::other_codes(&loaded.outlets, &mut loaded.account);
     unused::columns_nowhere(&library, &loaded.account)?;
     loaded.account.remarks.extend(unused::remarks(&library));
     for input in &mut loaded.account.inputs {
@@ -215,54 +216,94 @@ impl InputReader<'_> {
         let stem = self.input.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
         let names = Names { sheet: sheet.name.as_deref(), file: &stem };
         match recognise(&first, names, self.library) {
+            Ok(choice) if says_little(&choice) && self.library.may_draft() => {
+                let (first, failed_later, draft) = self.draft(names, first, failed.is_some(), rows);
+                let read = choice.header.canonical().len();
+                match draft.ok().filter(|(draft, _)| draft.columns_read() > read) {
+                    Some((draft, mapping)) => {
+                        self.read_drafted(sheet, names, &first, draft, &mapping, rows, account)?;
+                    }
+                    None => {
+                        self.enter(&choice, sheet, account);
+                        self.outlets(&choice, names, sheet, &first, rows, account)?;
+                    }
+                }
+                failed_later.map_or(Ok(()), Err)?;
+            }
             Ok(choice) => {
                 self.enter(&choice, sheet, account);
                 self.outlets(&choice, names, sheet, &first, rows, account)?;
             }
-            Err(why) => self.drafted(sheet, names, (first, &failed, why), rows, account)?,
+            Err(Refusal::Unknown(why)) if self.library.may_draft() => {
+                let (first, failed_later, draft) = self.draft(names, first, failed.is_some(), rows);
+                match draft {
+                    Ok((draft, mapping)) => {
+                        self.read_drafted(sheet, names, &first, draft, &mapping, rows, account)?;
+                    }
+                    Err(against) => {
+                        let why = format!("{against}; {why}");
+                        account.reading = SheetReading::NotASchedule { why };
+                    }
+                }
+                failed_later.map_or(Ok(()), Err)?;
+            }
+            Err(Refusal::LeftAside(why) | Refusal::Unknown(why)) => {
+                account.reading = SheetReading::NotASchedule { why };
+            }
         }
         failed.map_or(Ok(()), Err)
     }
 
-    /// Drafts a mapping for a sheet that nothing recognises, from more of its rows than were looked at
-    /// so far; where the evidence is good, the sheet is read with it, which is said aloud.
-    fn drafted(
+    /// Drafts a mapping from more rows of a sheet than were looked at so far; why not, where the
+    /// evidence that it is a schedule of devices is not good enough.
+    fn draft(
+        &self,
+        names: Names<'_>,
+        mut first: Vec<Row>,
+        ended: bool,
+        rows: &mut dyn Rows,
+    ) -> (Vec<Row>, Option<IngestError>, Result<(Draft, MappingFile), String>) {
+        let mut failed = None;
+        if !ended {
+            let (more, later) = first_rows(rows, ROWS_OF_A_DRAFT);
+            first.extend(more);
+            failed = later;
+        }
+        let draft = draft::of_rows(&first, names).and_then(|draft| {
+            if let Some(against) = draft.against {
+                return Err(against);
+            }
+            let unsound = || format!("the mapping drafted for {} is unsound", self.input.display);
+            let mapping = draft.mapping(names.file).ok_or_else(unsound)?;
+            Ok((draft, mapping))
+        });
+        (first, failed, draft)
+    }
+
+    /// Reads a sheet with the mapping that was drafted for it, and says so aloud.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "what a sheet is read from and by, and into what"
+    )]
+    fn read_drafted(
         &mut self,
         sheet: &Sheet,
         names: Names<'_>,
-        (mut first, failed, why): (Vec<Row>, &Option<IngestError>, String),
+        first: &[Row],
+        draft: Draft,
+        mapping: &MappingFile,
         rows: &mut dyn Rows,
         account: &mut SheetAccount,
     ) -> Result<(), IngestError> {
-        let mut failed_later = None;
-        if failed.is_none() {
-            let (more, failed) = first_rows(rows, ROWS_OF_A_DRAFT);
-            first.extend(more);
-            failed_later = failed;
-        }
-        let draft = draft::of_rows(&first, names).and_then(|draft| match &draft.against {
-            Some(against) => Err(against.clone()),
-            None => Ok(draft),
-        });
-        let mapping = draft.as_ref().ok().and_then(|draft| draft.mapping(names.file));
-        match (draft, mapping) {
-            (Ok(draft), Some(mapping)) => {
-                self.part.remarks.push(format!(
-                    "{}: no mapping recognises it, so one was drafted: {}; `yokecheck draft` writes it down to be checked",
-                    self.place(sheet),
-                    draft.why
-                ));
-                let Draft { header, why, .. } = draft;
-                let choice = Choice { mapping: Some(&mapping), header, why, rivals: Vec::new() };
-                self.enter(&choice, sheet, account);
-                self.outlets(&choice, names, sheet, &first, rows, account)?;
-            }
-            (Err(against), _) => {
-                account.reading = SheetReading::NotASchedule { why: format!("{against}; {why}") };
-            }
-            (Ok(_), None) => account.reading = SheetReading::NotASchedule { why },
-        }
-        failed_later.map_or(Ok(()), Err)
+        self.part.remarks.push(format!(
+            "{}: no mapping recognises it, so one was drafted: {}; `yokecheck draft` writes it down to be checked",
+            self.place(sheet),
+            draft.why
+        ));
+        let Draft { header, why, .. } = draft;
+        let choice = Choice { mapping: Some(mapping), header, why, rivals: Vec::new() };
+        self.enter(&choice, sheet, account);
+        self.outlets(&choice, names, sheet, first, rows, account)
     }
 
     /// Enters the choice of the mapping in the account.
@@ -356,6 +397,12 @@ fn buildings<'m>(choice: &Choice<'m>, library: &'m Library) -> Vec<KnownBuilding
             mapping.buildings.iter().map(move |line| KnownBuilding { mapping, line })
         })
         .collect()
+}
+
+/// Whether a sheet is read by the names of fields, but by few of its headers.
+fn says_little(choice: &Choice<'_>) -> bool {
+    let known = choice.header.canonical().len();
+    choice.mapping.is_none() && known * 2 < choice.header.headers.len() + 1
 }
 
 /// The first rows of a sheet, and what went wrong while they were read.

@@ -58,7 +58,7 @@ const TABLE: &[Row] = &[
     ]),
     field(Field::Floor, LIKELY, &["level", "stock", "ebene", "piso", "planta", "nivel", "niveau", "lvl", "fl"]),
     field(Field::Room, SURE, &[
-        "room", "room no", "room number", "room name", "room id", "room code", "rm", "rm no", "space", "space name",
+        "room", "room no", "room number", "room name", "room id", "room code", "rm", "rm no", "space", "space name", "space no", "space number",
         "raum", "raumnr", "raumnummer", "raumcode", "raumname", "raumbezeichnung", "zimmer", "zimmernr",
         "ambiente", "comodo", "habitacion", "estancia", "recinto", "dependencia", "piece", "salle", "local", "locaux",
     ]),

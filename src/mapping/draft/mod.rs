@@ -58,6 +58,16 @@ enum Decision {
     None,
 }
 
+impl Draft {
+    /// How many columns it reads.
+    pub(super) fn columns_read(&self) -> usize {
+        let read = |column: &&Proposal| {
+            matches!(column.decision, Decision::Field { .. } | Decision::Description)
+        };
+        self.columns.iter().filter(read).count()
+    }
+}
+
 /// A draft of one sheet.
 #[derive(Clone, Debug)]
 pub(super) struct Draft {
@@ -98,7 +108,10 @@ pub(super) fn of_rows(rows: &[Row], names: Names<'_>) -> Result<Draft, String> {
     let decimal = decimal_mark(candidates.iter().map(|candidate| &candidate.cells));
     let described = description(&candidates);
     let columns = Judge { candidates: &candidates, described, decimal }.proposals();
-    let constants = constants(&candidates, &columns, &body, names);
+    let mut constants = constants(&candidates, &columns, &body, names);
+    if described.is_none() && given(&columns, Field::Device).is_none() {
+        constants.extend(receptacles(&columns));
+    }
     let (why, against) = verdict(&candidates, &columns, described, names);
     Ok(Draft { header, columns, decimal, constants, why, against })
 }
@@ -367,6 +380,16 @@ fn constants(
         constants.push((Field::Edition, Constant::Word("other"), evidence));
     }
     constants
+}
+
+/// A list of configurations is one of receptacles, since plugs have none of their own here.
+fn receptacles(columns: &[Proposal]) -> Option<(Field, Constant, String)> {
+    let column = given(columns, Field::Configuration)?;
+    let evidence = format!(
+        "\"{}\" gives configurations of receptacles, and no column names devices",
+        column.header
+    );
+    Some((Field::Device, Constant::Word("receptacle"), evidence))
 }
 
 /// What shows that the circuits are of 220 to 240 V to neutral, under another code than NFPA 70.
