@@ -65,20 +65,20 @@ fn shape(shape: Shape) -> Value {
                 { "type": "array", "items": { "$ref": "#/$defs/column" } },
             ] },
         }),
-        Shape::Words => of_any(json!({ "$ref": "#/$defs/scalar" })),
-        Shape::FieldWords => by_field(&|field| of_any(meaning(field))),
+        Shape::Words => of_any(&json!({ "$ref": "#/$defs/scalar" })),
+        Shape::FieldWords => by_field(&|field| of_any(&meaning(field))),
         Shape::Constants => {
             by_field(&|field| json!({ "anyOf": [meaning(field), table(CONSTANT)] }))
         }
-        Shape::Buildings => of_any(json!({ "$ref": "#/$defs/facts" })),
+        Shape::Buildings => of_any(&json!({ "$ref": "#/$defs/facts" })),
         Shape::Phrases => json!({ "anyOf": [
             { "type": "boolean" },
-            of_any(json!({ "$ref": "#/$defs/facts" })),
+            of_any(&json!({ "$ref": "#/$defs/facts" })),
         ] }),
     }
 }
 
-fn of_any(value: Value) -> Value {
+fn of_any(value: &Value) -> Value {
     json!({ "type": "object", "additionalProperties": value })
 }
 

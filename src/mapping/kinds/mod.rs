@@ -154,9 +154,9 @@ fn beside(items: &[Item], named: &[usize]) -> Option<Told> {
 
 /// The kind of several words for devices in one text.
 fn together(devices: &[Device]) -> Kind {
+    use Device::{Combination, Dimmer, Other, PilotLight, Receptacle, Sensor, Switch};
     let has = |device| devices.contains(&device);
     let alone = |allowed: &[Device]| devices.iter().all(|device| allowed.contains(device));
-    use Device::{Combination, Dimmer, Other, PilotLight, Receptacle, Sensor, Switch};
     Kind::Device(match () {
         () if has(Combination) && alone(&[Combination, Receptacle, Switch, PilotLight]) => {
             Combination
