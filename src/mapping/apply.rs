@@ -76,6 +76,8 @@ pub(super) struct Reader<'a, 'm> {
     /// For each column that is filled down, its last value.
     above: Vec<Fact<i64>>,
     skipped: [u32; Skip::ALL.len()],
+    /// What a few of the rows that name no device say instead.
+    unnamed: Vec<String>,
     /// Rows of things that are no devices, by what they are.
     not_devices: BTreeMap<&'static str, u32>,
     ended: bool,
@@ -99,6 +101,7 @@ impl<'a, 'm> Reader<'a, 'm> {
             sheet,
             above,
             skipped: [0; Skip::ALL.len()],
+            unnamed: Vec::new(),
             not_devices: BTreeMap::new(),
             ended: false,
             below_notes: false,
@@ -123,7 +126,11 @@ impl<'a, 'm> Reader<'a, 'm> {
         for skip in Skip::ALL {
             let count = self.skipped[skip as usize];
             if count > 0 {
-                self.sheet.rows_skipped.insert(skip.reason().to_owned(), count);
+                let mut reason = skip.reason().to_owned();
+                if skip == Skip::NoDevice && !self.unnamed.is_empty() {
+                    reason = format!("{reason} ({})", self.unnamed.join(", "));
+                }
+                self.sheet.rows_skipped.insert(reason, count);
             }
         }
         for (what, count) in self.not_devices {
@@ -251,6 +258,12 @@ impl<'a, 'm> Reader<'a, 'm> {
                 .any(|field| outlet.raw(*field).is_known())
         {
             self.sheet.faults.truncate(faults_before);
+            if self.unnamed.len() < SAMPLES
+                && let Some(text) = self.descriptions.text(row)
+                && !self.unnamed.contains(&text)
+            {
+                self.unnamed.push(text);
+            }
             return self.skip(Skip::NoDevice, 1);
         }
         self.check_row(row, &outlet);

@@ -46,11 +46,26 @@ pub(super) struct Phrase {
 }
 
 /// All phrases.
-pub(super) static PHRASES: LazyLock<Vec<Phrase>> = LazyLock::new(|| {
+static PHRASES: LazyLock<Vec<Phrase>> = LazyLock::new(|| {
     let phrases = TABLES.iter().flat_map(|(class, texts)| {
         texts.iter().map(|text| Phrase { text, words: text.split(' ').collect(), class: *class })
     });
     phrases.collect()
+});
+
+/// The phrases that a text may begin with whose first token this is: those with its first letter, and
+/// the ends of compounds.
+pub(super) fn phrases_at(token: &str) -> impl Iterator<Item = &'static Phrase> {
+    let letter = token.as_bytes().first().copied().unwrap_or_default();
+    [letter, b'*'].into_iter().flat_map(|first| BY_LETTER[usize::from(first)].iter().copied())
+}
+
+static BY_LETTER: LazyLock<Vec<Vec<&'static Phrase>>> = LazyLock::new(|| {
+    let mut letters = vec![Vec::new(); 256];
+    for phrase in PHRASES.iter() {
+        letters[usize::from(phrase.text.as_bytes()[0])].push(phrase);
+    }
+    letters
 });
 
 const TABLES: &[(Class, &[&str])] = &[
@@ -103,7 +118,22 @@ const TABLES: &[(Class, &[&str])] = &[
     (Class::Purpose, &["for", "fur", "fuer", "pour", "para", "behind", "serving", "feeding", "p"]),
     (
         Class::Negation,
-        &["without", "no", "not", "ohne", "sans", "sin", "sem", "kein", "keine", "w / o", "non"],
+        &[
+            "without",
+            "without a",
+            "without any",
+            "no",
+            "not a",
+            "ohne",
+            "ohne eine",
+            "sans",
+            "sin",
+            "sem",
+            "kein",
+            "keine",
+            "w / o",
+            "non",
+        ],
     ),
 ];
 
@@ -152,6 +182,8 @@ const RECEPTACLES: &[&str] = &[
     "*steckdose",
     "*steckdosen",
     "schuko",
+    "steckdosenliste",
+    "steckdosenplan",
     "schukodose",
     "stkd",
     "steckd",
@@ -472,6 +504,9 @@ const FLUIDS: &[&str] = &[
     "tomada de ar",
     "tomada d agua",
     "socket weld",
+    "outlet temperature",
+    "outlet pressure",
+    "outlet diameter",
 ];
 
 const EARTHING: &[&str] =
