@@ -56,6 +56,8 @@ enum Decision {
     Choices(Vec<Field>),
     /// A length whose unit nothing tells.
     NoUnit(Field),
+    /// The name of a field that means another thing here.
+    Misleading,
     /// No field, as far as the headers tell.
     None,
 }
@@ -236,6 +238,11 @@ impl Judge<'_, '_> {
                 return Self::describing(candidate);
             }
             let claims = &claims[place];
+            if candidate.header.canonical() == Some(Field::Height) && self.is_own_height(candidate)
+            {
+                let evidence = "a height beside a width is the thing's own".to_owned();
+                return Proposal { header, decision: Decision::Misleading, evidence };
+            }
             let Some(first) = claims.first() else {
                 let evidence = Self::unclaimed(candidate);
                 return Proposal { header, decision: Decision::None, evidence };
@@ -298,6 +305,14 @@ impl Judge<'_, '_> {
         }
     }
 
+    /// Whether a height stands beside a width or a depth, and nothing says that it is above the floor.
+    fn is_own_height(&self, candidate: &Candidate<'_>) -> bool {
+        let height = Target::Field(Field::Height);
+        let targets = candidate.words.targets();
+        let says = targets.iter().any(|(target, score)| *target == height && *score >= 0.9);
+        !says && self.candidates.iter().any(|other| other.words.is_size())
+    }
+
     /// The fields that a column may give, the likeliest first.
     fn claims(&self, place: usize) -> Vec<Claim> {
         let candidate = &self.candidates[place];
@@ -316,8 +331,7 @@ impl Judge<'_, '_> {
     }
 
     fn claim(&self, candidate: &Candidate<'_>, field: Field, words: f64) -> Option<Claim> {
-        let sizes = || self.candidates.iter().any(|other| other.words.is_size());
-        if field == Field::Height && words < 0.8 && sizes() {
+        if field == Field::Height && self.is_own_height(candidate) {
             return None;
         }
         let (cells, count) = (&candidate.cells, candidate.cells.count());
