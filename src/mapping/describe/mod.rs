@@ -1,7 +1,7 @@
 //! Descriptions: one text into which a schedule packs the kind of device and its facts.
 //!
 //! Owns what is read from such a text: `20A DUPLEX, GFCI, WP, TR`, `(2) 277V SW + pilot`, `+44" AFF`.
-//! The abbreviations stand in [`words`], the figures with their units in [`figures`]; a mapping adds
+//! The abbreviations stand in `words`, the figures with their units in `figures`; a mapping adds
 //! phrases of its own, which go before both. A fact that a text gives twice with two values is a
 //! conflict and no fact. Colours are no evidence of anything: an orange or a red face may be an
 //! isolated ground, hospital grade, an emergency circuit or a choice of the decorator.
