@@ -32,7 +32,7 @@ fn outlet(text: &str, texts: &mut Texts) -> Outlet {
         let fact = match read(Content::Text(cell.trim()), &Column::of(field), texts) {
             Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
             Reading::Blank => Fact::Blank,
-            Reading::Unreadable(_) => Fact::Unreadable,
+            Reading::NotADevice(_) | Reading::Unreadable(_) => Fact::Unreadable,
         };
         outlet.set_raw(field, fact);
     }

@@ -21,7 +21,7 @@ use crate::statistics::Statistics;
 use super::arguments::AuditOptions;
 use super::failure::Failure;
 use super::progress::Progress;
-use super::{Outcome, complain, summary};
+use super::{Outcome, complain, explain, summary};
 
 /// Runs the audit and says what came of it.
 pub(super) fn run(options: &AuditOptions) -> Outcome {
@@ -67,6 +67,10 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
     loaded.account.remarks.extend(unknown.iter().map(|building| {
         format!("--editions names the building {building}, in which no outlet stands")
     }));
+    if options.explain_mapping {
+        progress.done();
+        explain::print(&loaded.account);
+    }
     if loaded.outlets.is_empty() {
         progress.done();
         summary::nothing_read(&loaded.account);

@@ -7,11 +7,14 @@
 
 pub mod arguments;
 mod audit;
+mod draft;
+mod explain;
 mod failure;
 mod fields;
 mod lines;
 mod progress;
 mod rules;
+mod schema;
 mod summary;
 
 use std::process::ExitCode;
@@ -44,6 +47,8 @@ pub fn run(arguments: &Arguments) -> Outcome {
     quiet_panics_of_readers();
     match &arguments.command {
         Command::Audit(options) => audit::run(options),
+        Command::Draft(options) => draft::run(options),
+        Command::Schema => schema::run(),
         Command::Rules(options) => rules::run(options),
         Command::Fields(options) => fields::run(options),
     }

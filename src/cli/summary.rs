@@ -1,11 +1,11 @@
 //! What the terminal shows at the end: what was read, what was found, how much could be decided.
 
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use crate::audit::Audit;
 use crate::audit::tally::Totals;
-use crate::mapping::account::InputAccount;
-use crate::mapping::{Account, SheetReading};
+use crate::mapping::{Account, InputAccount, SheetReading};
 use crate::outlet::Word as _;
 use crate::report::Report;
 use crate::report::cautions;
@@ -57,6 +57,16 @@ fn print_inputs(account: &Account, listed: &str) {
     for [path, count, how] in &lines {
         anstream::println!("  {path:paths$}  {count:>rows$}  {how}");
     }
+    for input in &account.inputs {
+        let others = left_out(input);
+        if !others.is_empty() {
+            let lead = format!(
+                "  left out of {}: ",
+                input.path.strip_prefix(folder).unwrap_or(&input.path)
+            );
+            anstream::println!("{}", wrapped(&lead, &others.join("; ")));
+        }
+    }
     let faults: usize = account.sheets().map(|sheet| sheet.faults.len()).sum();
     if faults > 0 {
         let told = counted(faults as u64, "fault", "faults");
@@ -101,6 +111,17 @@ fn input_line(input: &InputAccount, folder: &str) -> [String; 3] {
     };
     let path = input.path.strip_prefix(folder).unwrap_or(&input.path);
     [path.to_owned(), counted(rows, "row", "rows"), how]
+}
+
+/// Rows of an input that name no device, counted by what they name instead.
+fn left_out(input: &InputAccount) -> Vec<String> {
+    let mut counts: BTreeMap<&str, u64> = BTreeMap::new();
+    let skipped = input.sheets.iter().flat_map(|sheet| &sheet.rows_skipped);
+    for (reason, count) in skipped.filter(|(reason, _)| reason.starts_with("no device")) {
+        let named = reason.strip_prefix("no device: ").unwrap_or(reason);
+        *counts.entry(named).or_default() += u64::from(*count);
+    }
+    counts.iter().map(|(named, count)| format!("{} {named}", grouped(*count))).collect()
 }
 
 /// Sheets and files that are no device schedules, with what was seen.

@@ -4,11 +4,15 @@
 //! in which nothing is wrong takes no memory but its outlet's; every text for a person is made on the
 //! way of a fault.
 
-use super::account::{Fault, SheetAccount};
+use std::collections::BTreeMap;
+
+use super::account::{ColumnAccount, Fault, Sample, SheetAccount};
+use super::describe::rows::Descriptions;
 use super::file::Line;
 use super::footer::{Footer, footer};
 use super::plan::Plan;
-use super::read::{self, Content, Reading, fold, trim};
+use super::read::{self, Content, Reading, Why, fold, trim};
+use super::shown;
 use crate::ingest::{Cell, Row};
 use crate::outlet::{Date, Fact, Field, Outlet, Texts};
 
@@ -24,10 +28,11 @@ pub(super) enum Skip {
     BelowEnd,
     OnlyFilledDown,
     NothingMapped,
+    NoDevice,
 }
 
 impl Skip {
-    const ALL: [Self; 9] = [
+    const ALL: [Self; 10] = [
         Self::AboveHeader,
         Self::Empty,
         Self::Total,
@@ -37,6 +42,7 @@ impl Skip {
         Self::BelowEnd,
         Self::OnlyFilledDown,
         Self::NothingMapped,
+        Self::NoDevice,
     ];
 
     const fn reason(self) -> &'static str {
@@ -50,6 +56,7 @@ impl Skip {
             Self::BelowEnd => "below the end of the table",
             Self::OnlyFilledDown => "heading of the rows below",
             Self::NothingMapped => "nothing in a mapped column",
+            Self::NoDevice => "no device named",
         }
     }
 }
@@ -60,26 +67,45 @@ const CELLS_OF_A_NOTE: usize = 2;
 /// Reads the rows of one sheet below its header.
 pub(super) struct Reader<'a, 'm> {
     plan: Plan<'m>,
+    descriptions: Descriptions<'m>,
+    /// For each column that gives a field, a few of its cells.
+    samples: Vec<Vec<Sample>>,
     texts: &'a mut Texts,
     outlets: &'a mut Vec<Outlet>,
     sheet: &'a mut SheetAccount,
     /// For each column that is filled down, its last value.
     above: Vec<Fact<i64>>,
     skipped: [u32; Skip::ALL.len()],
+    /// What a few of the rows that name no device say instead.
+    unnamed: Vec<String>,
+    /// Rows of things that are no devices, by what they are.
+    not_devices: BTreeMap<&'static str, u32>,
     ended: bool,
     below_notes: bool,
 }
 
 impl<'a, 'm> Reader<'a, 'm> {
     pub(super) fn new(
-        plan: Plan<'m>,
+        mut plan: Plan<'m>,
         texts: &'a mut Texts,
         outlets: &'a mut Vec<Outlet>,
         sheet: &'a mut SheetAccount,
     ) -> Self {
         let above = vec![Fact::Blank; plan.columns.len()];
-        let skipped = [0; Skip::ALL.len()];
-        Self { plan, texts, outlets, sheet, above, skipped, ended: false, below_notes: false }
+        Self {
+            descriptions: Descriptions::new(std::mem::take(&mut plan.descriptions)),
+            samples: vec![Vec::new(); plan.columns.len()],
+            plan,
+            texts,
+            outlets,
+            sheet,
+            above,
+            skipped: [0; Skip::ALL.len()],
+            unnamed: Vec::new(),
+            not_devices: BTreeMap::new(),
+            ended: false,
+            below_notes: false,
+        }
     }
 
     /// Counts rows that are no outlets.
@@ -100,9 +126,26 @@ impl<'a, 'm> Reader<'a, 'm> {
         for skip in Skip::ALL {
             let count = self.skipped[skip as usize];
             if count > 0 {
-                self.sheet.rows_skipped.insert(skip.reason().to_owned(), count);
+                let mut reason = skip.reason().to_owned();
+                if skip == Skip::NoDevice && !self.unnamed.is_empty() {
+                    reason = format!("{reason} ({})", self.unnamed.join(", "));
+                }
+                self.sheet.rows_skipped.insert(reason, count);
             }
         }
+        for (what, count) in self.not_devices {
+            self.sheet.rows_skipped.insert(format!("no device: {what}"), count);
+        }
+        for (column, samples) in self.plan.columns.iter().zip(self.samples) {
+            let is_it = |account: &&mut ColumnAccount| {
+                (account.column, account.field) == (column.place, Some(column.read.field))
+            };
+            if let Some(account) = self.sheet.columns.iter_mut().find(is_it) {
+                account.samples = samples;
+            }
+        }
+        self.sheet.columns.extend(self.descriptions.accounts());
+        self.sheet.columns.sort_by_key(|column| column.column);
     }
 
     fn skipped_before_reading(&mut self, row: &Row) -> Option<Skip> {
@@ -151,7 +194,9 @@ impl<'a, 'm> Reader<'a, 'm> {
         let mut outlet = self.plan.template.clone();
         outlet.origin.row = row.number;
         let (mut held, mut filled) = (0_u32, 0_u32);
-        for (column, above) in self.plan.columns.iter().zip(&mut self.above) {
+        let (mut not_a_device, mut doubtful) = (None, false);
+        let faults_before = self.sheet.faults.len();
+        for (place, (column, above)) in self.plan.columns.iter().zip(&mut self.above).enumerate() {
             let cell = row.cell(column.place);
             let field = column.read.field;
             if is_empty(cell) {
@@ -165,6 +210,10 @@ impl<'a, 'm> Reader<'a, 'm> {
                 Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
                 Reading::Blank => Fact::Blank,
                 Reading::Unreadable(_) => Fact::Unreadable,
+                Reading::NotADevice(what) => {
+                    not_a_device = Some(what);
+                    Fact::Unreadable
+                }
             };
             if fact != Fact::Blank {
                 outlet.set_raw(field, fact);
@@ -173,10 +222,18 @@ impl<'a, 'm> Reader<'a, 'm> {
             if column.fill_down {
                 *above = fact;
             }
+            doubtful |= matches!(reading, Reading::Unreadable(Why::MayBeADevice(_)));
+            if self.sheet.rows_read < ROWS_OF_SAMPLES {
+                sample(&mut self.samples[place], cell, field, reading, self.texts);
+            }
             if matches!(reading, Reading::Unreadable(_) | Reading::NoneDropped(_)) {
                 self.sheet.faults.push(fault(row, column.place, field, reading));
             }
         }
+        let faults = &mut self.sheet.faults;
+        let described = self.descriptions.complete(row, &mut outlet, self.texts, faults);
+        held += described.held;
+        not_a_device = not_a_device.or(described.not_a_device);
         // A cell at fault is one that holds something, so that no fault is of a row left out; but one
         // in a heading is told, since the rows below take it over.
         if held == 0 {
@@ -187,6 +244,27 @@ impl<'a, 'm> Reader<'a, 'm> {
                 (0, false) => Skip::NothingMapped,
             };
             return self.skip(skip, 1);
+        }
+        if let Some(what) = not_a_device {
+            // What is wrong with the row of a thing that is not audited is nobody's business here.
+            self.sheet.faults.truncate(faults_before);
+            *self.not_devices.entry(what).or_default() += 1;
+            return;
+        }
+        if self.plan.devices_only
+            && !(doubtful || described.doubtful)
+            && ![Field::Device, Field::Configuration]
+                .iter()
+                .any(|field| outlet.raw(*field).is_known())
+        {
+            self.sheet.faults.truncate(faults_before);
+            if self.unnamed.len() < SAMPLES
+                && let Some(text) = self.descriptions.text(row)
+                && !self.unnamed.contains(&text)
+            {
+                self.unnamed.push(text);
+            }
+            return self.skip(Skip::NoDevice, 1);
         }
         self.check_row(row, &outlet);
         self.add_facts_of_building(&mut outlet);
@@ -237,6 +315,36 @@ impl<'a, 'm> Reader<'a, 'm> {
             }
         }
     }
+}
+
+/// Samples are looked for in so many rows.
+const ROWS_OF_SAMPLES: u32 = 500;
+
+/// Samples of a column at most.
+const SAMPLES: usize = 3;
+
+/// Keeps a cell and how it was read, while there are few.
+fn sample(
+    samples: &mut Vec<Sample>,
+    cell: Cell<'_>,
+    field: Field,
+    reading: Reading,
+    texts: &Texts,
+) {
+    if samples.len() == SAMPLES {
+        return;
+    }
+    let text = text_of(cell);
+    if samples.iter().any(|sample| sample.text == text) {
+        return;
+    }
+    let read = match reading {
+        Reading::Known(raw) | Reading::NoneDropped(raw) => shown::value(field, raw, texts),
+        Reading::Blank => "unknown".to_owned(),
+        Reading::Unreadable(why) => format!("not read: {why}"),
+        Reading::NotADevice(what) => format!("no device: {what}"),
+    };
+    samples.push(Sample { text, read });
 }
 
 /// Whether the first cell of a row begins with one of these texts, which are folded.

@@ -79,7 +79,7 @@ fn editions(path: &str, table: &[ingest::Row]) -> Result<Editions, EditionsError
         match read::read(Content::Text(&text), &column, &mut Texts::default()) {
             Reading::Known(raw) => editions.push((name, raw)),
             Reading::Blank => {}
-            Reading::NoneDropped(_) | Reading::Unreadable(_) => {
+            Reading::NoneDropped(_) | Reading::NotADevice(_) | Reading::Unreadable(_) => {
                 let path = path.to_owned();
                 return Err(EditionsError::NoEdition { path, line: row.number, text });
             }

@@ -7,10 +7,11 @@ use std::path::PathBuf;
 
 use super::account::{Account, InputAccount, Resolutions, SheetAccount, SheetReading, SkippedFile};
 use super::apply::{Reader, Skip};
+use super::draft::{self, Draft};
 use super::error::MappingError;
 use super::file::{self, MappingFile};
 use super::plan::{KnownBuilding, Maker};
-use super::recognise::{Choice, Library, Names, recognise};
+use super::recognise::{Choice, Library, Names, Refusal, recognise};
 use super::{unused, whole};
 use crate::ingest::{self, Format, Found, IngestError, Input, Row, Rows, Sheet};
 use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Text, Texts, Value};
@@ -47,6 +48,15 @@ pub struct Loaded {
     pub resolutions: Resolutions,
 }
 
+/// A draft and its mapping, or why there is none.
+type Drafted = Result<(Draft, MappingFile), String>;
+
+/// Rows that a draft is made from.
+const ROWS_OF_A_DRAFT: u32 = 5000;
+
+/// So many names of fields may head a schedule that was made without them in mind.
+const FEW_FIELDS: usize = 4;
+
 /// Progress is told every so many rows.
 const ROWS_A_STEP: u64 = 4096;
 
@@ -68,6 +78,7 @@ pub fn load(found: &Found, options: &LoadOptions<'_>) -> Result<Loaded, Vec<Mapp
         loaded.add(part);
     }
     whole::repeated_ids(&loaded.outlets, &loaded.texts, &mut loaded.account);
+    whole::other_codes(&loaded.outlets, &mut loaded.account);
     unused::columns_nowhere(&library, &loaded.account)?;
     loaded.account.remarks.extend(unused::remarks(&library));
     for input in &mut loaded.account.inputs {
@@ -211,13 +222,93 @@ impl InputReader<'_> {
         let stem = self.input.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
         let names = Names { sheet: sheet.name.as_deref(), file: &stem };
         match recognise(&first, names, self.library) {
+            Ok(choice) if says_little(&choice) && self.library.may_draft() => {
+                let (first, failed_later, draft) = self.draft(names, first, failed.is_some(), rows);
+                let read = choice.header.canonical().len();
+                if let Some((draft, mapping)) =
+                    draft.ok().filter(|(draft, _)| draft.columns_read() > read)
+                {
+                    self.read_drafted(sheet, names, &first, draft, &mapping, rows, account)?;
+                } else {
+                    self.enter(&choice, sheet, account);
+                    self.outlets(&choice, names, sheet, &first, rows, account)?;
+                }
+                failed_later.map_or(Ok(()), Err)?;
+            }
             Ok(choice) => {
                 self.enter(&choice, sheet, account);
                 self.outlets(&choice, names, sheet, &first, rows, account)?;
             }
-            Err(why) => account.reading = SheetReading::NotASchedule { why },
+            Err(Refusal::Unknown(why)) if self.library.may_draft() => {
+                let (first, failed_later, draft) = self.draft(names, first, failed.is_some(), rows);
+                match draft {
+                    Ok((draft, mapping)) => {
+                        self.read_drafted(sheet, names, &first, draft, &mapping, rows, account)?;
+                    }
+                    Err(against) => {
+                        let why = format!("{against}; {why}");
+                        account.reading = SheetReading::NotASchedule { why };
+                    }
+                }
+                failed_later.map_or(Ok(()), Err)?;
+            }
+            Err(Refusal::LeftAside(why) | Refusal::Unknown(why)) => {
+                account.reading = SheetReading::NotASchedule { why };
+            }
         }
         failed.map_or(Ok(()), Err)
+    }
+
+    /// Drafts a mapping from more rows of a sheet than were looked at so far; why not, where the
+    /// evidence that it is a schedule of devices is not good enough.
+    fn draft(
+        &self,
+        names: Names<'_>,
+        mut first: Vec<Row>,
+        ended: bool,
+        rows: &mut dyn Rows,
+    ) -> (Vec<Row>, Option<IngestError>, Drafted) {
+        let mut failed = None;
+        if !ended {
+            let (more, later) = first_rows(rows, ROWS_OF_A_DRAFT);
+            first.extend(more);
+            failed = later;
+        }
+        let draft = draft::of_rows(&first, names).and_then(|draft| {
+            if let Some(against) = draft.against {
+                return Err(against);
+            }
+            let unsound = || format!("the mapping drafted for {} is unsound", self.input.display);
+            let mapping = draft.mapping(names.file).ok_or_else(unsound)?;
+            Ok((draft, mapping))
+        });
+        (first, failed, draft)
+    }
+
+    /// Reads a sheet with the mapping that was drafted for it, and says so aloud.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "what a sheet is read from and by, and into what"
+    )]
+    fn read_drafted(
+        &mut self,
+        sheet: &Sheet,
+        names: Names<'_>,
+        first: &[Row],
+        draft: Draft,
+        mapping: &MappingFile,
+        rows: &mut dyn Rows,
+        account: &mut SheetAccount,
+    ) -> Result<(), IngestError> {
+        self.part.remarks.push(format!(
+            "{}: no mapping recognises it, so one was drafted: {}; `yokecheck draft` writes it down to be checked",
+            self.place(sheet),
+            draft.why
+        ));
+        let Draft { header, why, .. } = draft;
+        let choice = Choice { mapping: Some(mapping), header, why, rivals: Vec::new() };
+        self.enter(&choice, sheet, account);
+        self.outlets(&choice, names, sheet, first, rows, account)
     }
 
     /// Enters the choice of the mapping in the account.
@@ -311,6 +402,13 @@ fn buildings<'m>(choice: &Choice<'m>, library: &'m Library) -> Vec<KnownBuilding
             mapping.buildings.iter().map(move |line| KnownBuilding { mapping, line })
         })
         .collect()
+}
+
+/// Whether a sheet is read by the names of fields, but by few, so that it may have come to them by
+/// chance.
+fn says_little(choice: &Choice<'_>) -> bool {
+    let (known, all) = (choice.header.canonical().len(), choice.header.headers.len());
+    choice.mapping.is_none() && known < all && (known <= FEW_FIELDS || known * 2 <= all)
 }
 
 /// The first rows of a sheet, and what went wrong while they were read.

@@ -5,22 +5,28 @@
 //! skipped. It must not decide whether an outlet is right: that is the business of the rules.
 //!
 //! The way of a sheet: [`load()`] opens the inputs, `recognise` finds the header row and the mapping,
-//! `plan` ties columns to fields once, `apply` turns rows into outlets. A way of writing a value is
+//! `plan` ties columns to fields once, `apply` turns rows into outlets. A sheet that nothing recognises
+//! goes through [`mod@draft`], which writes a mapping for it; [`kinds`] tells devices from what only
+//! shares a word with them, and [`mod@describe`] reads columns that pack facts into one text. A way of writing a value is
 //! added in [`read`], a word of the trade in [`vocabulary`], a key of mapping files in [`mod@file`].
 
 pub mod account;
 pub mod amendments;
 mod apply;
+pub mod describe;
+pub mod draft;
 pub mod editions;
 pub mod error;
 pub mod file;
 mod footer;
 mod glob;
 mod header;
+pub mod kinds;
 mod load;
 mod plan;
 pub mod read;
 mod recognise;
+mod shown;
 mod unused;
 pub mod vocabulary;
 mod whole;

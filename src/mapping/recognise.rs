@@ -3,7 +3,7 @@
 //! Owns the choice, in this order: a mapping that the user gave, a built-in one, the field names
 //! themselves. What is tried when none of these recognises a sheet is added to [`recognise`].
 
-use super::file::MappingFile;
+use super::file::{ColumnLine, MappingFile};
 use super::glob::Glob;
 use super::header::{Header, HeaderKey, HeaderRow};
 use crate::ingest::Row;
@@ -24,6 +24,12 @@ impl Library {
     /// All of them.
     pub(super) fn files(&self) -> impl Iterator<Item = &MappingFile> {
         self.given.iter().chain(&self.shipped)
+    }
+
+    /// Whether mappings may be drafted: not beside one of the user's that reads columns, since what
+    /// that one does not recognise was left out for a reason.
+    pub(super) fn may_draft(&self) -> bool {
+        self.given.iter().all(|mapping| mapping.columns.is_empty())
     }
 
     /// How many rows of a sheet are looked at before it is read.
@@ -61,6 +67,15 @@ pub(super) struct Choice<'m> {
     pub(super) rivals: Vec<&'m MappingFile>,
 }
 
+/// Why a sheet is not read.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum Refusal {
+    /// The mapping that recognises it reads other sheets only.
+    LeftAside(String),
+    /// Nothing recognises it; what was seen.
+    Unknown(String),
+}
+
 /// How well a mapping recognises a row: recognised headers first, then columns.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 struct Score {
@@ -79,7 +94,7 @@ pub(super) fn recognise<'m>(
     first_rows: &[Row],
     names: Names<'_>,
     library: &'m Library,
-) -> Result<Choice<'m>, String> {
+) -> Result<Choice<'m>, Refusal> {
     let headers: Vec<_> = first_rows.iter().map(HeaderRow::of).collect();
     let mut left_aside = None;
     let mut find = |mapping: &'m MappingFile| {
@@ -102,7 +117,8 @@ pub(super) fn recognise<'m>(
         return Ok(choice(mapping, found, rivals));
     }
     if let Some(mapping) = left_aside {
-        return Err(format!("{} reads other sheets only", mapping.source.path));
+        let why = format!("{} reads other sheets only", mapping.source.path);
+        return Err(Refusal::LeftAside(why));
     }
     let early = headers.iter().filter(|header| header.number <= FIRST_ROWS);
     let canonical = early.filter(|header| header.is_canonical());
@@ -113,7 +129,7 @@ pub(super) fn recognise<'m>(
             header: header.clone(),
             rivals: Vec::new(),
         }),
-        None => Err(no_schedule(&headers)),
+        None => Err(Refusal::Unknown(no_schedule(&headers))),
     }
 }
 
@@ -155,7 +171,8 @@ fn matching<'h>(
 
 /// How well a mapping recognises a row; none when it does not.
 fn score(mapping: &MappingFile, header: &HeaderRow) -> Option<Score> {
-    let lines = mapping.columns.iter().filter(|line| !line.says.readings.is_empty());
+    let gives = |line: &ColumnLine| !line.readings.is_empty() || line.describe.is_some();
+    let lines = mapping.columns.iter().filter(|line| gives(&line.says));
     let keys: Vec<_> = lines.map(|line| &line.says.key).collect();
     let has = |key: &HeaderKey| header.headers.iter().any(|header| header.key.is_meant_by(key));
     let named = keys.iter().filter(|key| has(key)).count();
@@ -212,7 +229,7 @@ at_least = 2
 
     const NAMES: Names<'_> = Names { sheet: Some("Level 3"), file: "plan" };
 
-    fn chosen(library: &Library, first: &[Row]) -> Result<(String, u32, usize), String> {
+    fn chosen(library: &Library, first: &[Row]) -> Result<(String, u32, usize), Refusal> {
         let choice = recognise(first, NAMES, library)?;
         let path = choice.mapping.map_or("", |mapping| &mapping.source.path).to_owned();
         Ok((path, choice.header.number, choice.rivals.len()))
@@ -247,7 +264,10 @@ at_least = 2
         let aside = DEVICES.replace("[columns]", table);
         let first = rows(&[&["No.", "Face", "outlet_id", "room"], &["1", "up"]]);
         let library = Library { shipped: vec![file("a", &aside)], ..Library::default() };
-        assert_eq!(chosen(&library, &first), Err("a reads other sheets only".into()));
+        assert_eq!(
+            chosen(&library, &first),
+            Err(Refusal::LeftAside("a reads other sheets only".into()))
+        );
     }
 
     #[test]

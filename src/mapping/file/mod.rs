@@ -2,9 +2,11 @@
 //!
 //! Owns the shape of a mapping file, its parsing with the place of every line, the files that are built
 //! in, and which of their lines were ever of use. `mappings/README.md` is the specification. To add a
-//! key, add it to `parse`, to the types here and to that page.
+//! key, add it to `keys`, to `parse`, to the types here and to that page.
 
+mod keys;
 mod parse;
+mod schema;
 mod shipped;
 pub(super) mod walk;
 
@@ -12,12 +14,14 @@ use std::ops::Range;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use super::describe::Phrases;
 use super::error::{MappingError, Problem, Source};
 use super::glob::Glob;
 use super::header::HeaderKey;
 use super::read::{Column, DateOrder, DecimalMark, Unit, WordMap};
 use crate::outlet::{Field, Length};
 
+pub use schema::schema;
 pub use shipped::shipped;
 
 /// A part of a mapping file that remembers where it stands and whether it was ever of use.
@@ -96,6 +100,8 @@ pub struct TableLines {
     pub stop_at: Vec<Line<String>>,
     /// Rows whose first cell begins so are passed over.
     pub skip: Vec<Line<String>>,
+    /// Whether rows that name no device are passed over.
+    pub devices_only: bool,
 }
 
 /// How cells are written.
@@ -118,6 +124,8 @@ pub struct ColumnLine {
     pub optional: bool,
     /// The fields that it gives; none for a column that is left aside on purpose.
     pub readings: Vec<ColumnReading>,
+    /// For a column of descriptions, the phrases of the mapping.
+    pub describe: Option<Phrases>,
 }
 
 /// How a column gives a field.

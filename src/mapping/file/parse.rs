@@ -5,39 +5,23 @@ use std::sync::Arc;
 
 use toml::de::{DeTable, DeValue};
 
+use super::keys::{
+    CELLS, COLUMN, CONSTANT, LAST_HEADER_ROW, MOST_HEADERS, RECOGNISE, TABLE, TOP, UNITS, names,
+};
 use super::walk::{Item, Walk, items, listed};
 use super::{
     BuildingLine, Cells, ColumnLine, ColumnReading, ConstantLine, ConstantSource, FieldWords, Line,
     MappingFile, Recognise, TableLines, WordLine,
 };
+use crate::mapping::describe::{PhraseLine, Phrases};
 use crate::mapping::error::{MappingError, Problem, Source, did_you_mean};
 use crate::mapping::glob::Glob;
 use crate::mapping::header::HeaderKey;
 use crate::mapping::read::{
-    self, Column, Content, DateOrder, DecimalMark, Reading, Unit, WordMap, fold, trim,
+    self, Column, Content, DateOrder, DecimalMark, Reading, Unit, Why, WordMap, fold, same, trim,
 };
+use crate::mapping::vocabulary;
 use crate::outlet::{Field, Kind, Length, Texts};
-
-const TOP: &[&str] =
-    &["name", "recognise", "table", "cells", "columns", "words", "constants", "buildings"];
-const RECOGNISE: &[&str] = &["headers", "at_least", "sheets"];
-const TABLE: &[&str] = &["sheets", "header_row", "stop_at", "skip"];
-const CELLS: &[&str] = &["decimal", "dates"];
-const COLUMN: &[&str] = &[
-    "field",
-    "unit",
-    "decimal",
-    "dates",
-    "resolution",
-    "fill_down",
-    "words",
-    "optional",
-    "ignore",
-];
-const CONSTANT: &[&str] = &["from", "pattern"];
-
-/// The last row on which a header is expected; a mapping that names a later one has slipped.
-const LAST_HEADER_ROW: u32 = 1000;
 
 /// Reads a mapping file; all its errors at once, in the order of the file.
 pub(super) fn parse(source: &Arc<Source>) -> Result<MappingFile, Vec<MappingError>> {
@@ -88,7 +72,7 @@ impl Walk<'_> {
                 "constants" => file.constants = self.constants(*item, &file),
                 "buildings" => file.buildings = self.buildings(*item, &file),
                 "cells" | "words" => {}
-                _ => self.unknown_key(*item, "a mapping file", TOP),
+                _ => self.unknown_key(*item, "a mapping file", &names(TOP)),
             }
         }
         if !items.iter().any(|item| item.key == "name") {
@@ -113,9 +97,11 @@ impl Walk<'_> {
                     recognise.headers =
                         headers.iter().map(|(text, _)| HeaderKey::of(text)).collect();
                 }
-                "at_least" => at_least = self.whole(item, 1000).map(|least| (item, least as usize)),
+                "at_least" => {
+                    at_least = self.whole(item, MOST_HEADERS).map(|least| (item, least as usize));
+                }
                 "sheets" => recognise.sheets = self.globs(item),
-                _ => self.unknown_key(item, "[recognise]", RECOGNISE),
+                _ => self.unknown_key(item, "[recognise]", &names(RECOGNISE)),
             }
         }
         let all = recognise.headers.len();
@@ -138,7 +124,8 @@ impl Walk<'_> {
                 "header_row" => table.header_row = self.whole(item, LAST_HEADER_ROW),
                 "stop_at" => table.stop_at = self.beginnings(item),
                 "skip" => table.skip = self.beginnings(item),
-                _ => self.unknown_key(item, "[table]", TABLE),
+                "devices_only" => table.devices_only = self.truth(item),
+                _ => self.unknown_key(item, "[table]", &names(TABLE)),
             }
         }
         table
@@ -163,7 +150,7 @@ impl Walk<'_> {
         let mut cells = Cells::default();
         for item in self.table(item).unwrap_or_default() {
             if !self.cell_key(item, &mut cells) {
-                self.unknown_key(item, "[cells]", CELLS);
+                self.unknown_key(item, "[cells]", &names(CELLS));
             }
         }
         cells
@@ -243,10 +230,14 @@ impl Walk<'_> {
     /// Notes a value that is none of its field. An empty one means that nothing is known.
     fn check(&mut self, value: &str, column: Column<'_>, span: Range<usize>) -> bool {
         let plain = Column { words: None, ..column };
-        let Reading::Unreadable(why) =
-            read::read(Content::Text(value), &plain, &mut Texts::default())
-        else {
-            return true;
+        let why = match read::read(Content::Text(value), &plain, &mut Texts::default()) {
+            // A cell may describe a device; a mapping names it, or calls the word none.
+            Reading::Known(_) if column.field == Field::Device && !names_device(value) => {
+                Why::UnknownWord
+            }
+            Reading::NotADevice(_) if !same(value, NO_DEVICE) => Why::UnknownWord,
+            Reading::Unreadable(why) => why,
+            _ => return true,
         };
         let known = match column.field.kind() {
             Kind::Word(words) | Kind::Words(words) => words,
@@ -299,6 +290,7 @@ impl Walk<'_> {
             key: HeaderKey::of(item.key),
             optional: false,
             readings: Vec::new(),
+            describe: None,
         };
         match item.value.get_ref() {
             DeValue::Array(list) => {
@@ -331,6 +323,7 @@ impl Walk<'_> {
             match key.key {
                 "ignore" => ignore = self.truth(*key),
                 "optional" => line.optional = self.truth(*key),
+                "describe" => line.describe = self.describe(*key, file),
                 "field" => {
                     field = self.text(*key).map(|name| self.field(name, key.value.span()));
                 }
@@ -343,15 +336,43 @@ impl Walk<'_> {
                 line.readings.push(reading);
             }
             Some(_) => {}
-            None if ignore => {}
+            None if ignore || line.describe.is_some() => {}
             None => {
                 let help = "name the field, or write `ignore = true`".to_owned();
                 self.error(item.value.span(), Problem::MissingKey { key: "field" }, help);
             }
         }
-        for key in keys.iter().filter(|key| !COLUMN.contains(&key.key)) {
-            self.unknown_key(*key, "a column", COLUMN);
+        let known = names(COLUMN);
+        for key in keys.iter().filter(|key| !known.contains(&key.key)) {
+            self.unknown_key(*key, "a column", &known);
         }
+    }
+
+    /// `true`, or the phrases of a column of descriptions with their facts.
+    fn describe(&mut self, item: Item<'_, '_>, file: &MappingFile) -> Option<Phrases> {
+        if item.value.get_ref().as_bool().is_some() {
+            return self.truth(item).then(Phrases::default);
+        }
+        if !item.value.get_ref().is_table() {
+            self.wrong_type(item, "true, or a table of phrases");
+            return None;
+        }
+        let mut phrases = Phrases::default();
+        for phrase in self.table(item).unwrap_or_default() {
+            let mut facts = Vec::new();
+            for fact in self.table(phrase).unwrap_or_default() {
+                let field = self.field(fact.key, fact.span());
+                let (Some(field), Some(value)) = (field, self.scalar(fact)) else { continue };
+                // Any number shows whether the field takes one.
+                let shown = value.replace('#', "1");
+                if self.check(&shown, file.plain(field), fact.value.span()) {
+                    facts.push((field, value));
+                }
+            }
+            let line = PhraseLine::new(phrase.key, facts);
+            phrases.lines.push(Line::new(line, phrase.span()));
+        }
+        Some(phrases)
     }
 
     fn reading(
@@ -399,8 +420,7 @@ impl Walk<'_> {
         let text = self.text(item)?;
         let span = item.value.span();
         let Some(unit) = Unit::of(text) else {
-            let known = ["in", "ft", "mm", "cm", "m", "in3", "cm3", "V", "kV", "A"];
-            let help = format!("the units are {}", listed(&known));
+            let help = format!("the units are {}", listed(UNITS));
             self.error(span, Problem::UnknownUnit(text.to_owned()), help);
             return None;
         };
@@ -460,7 +480,7 @@ impl Walk<'_> {
             match item.key {
                 "from" => from = self.text(item).map(|from| (item, from)),
                 "pattern" => pattern = self.text(item)?,
-                _ => self.unknown_key(item, "a constant", CONSTANT),
+                _ => self.unknown_key(item, "a constant", &names(CONSTANT)),
             }
         }
         match from {
@@ -499,6 +519,13 @@ impl Walk<'_> {
         }
         lines
     }
+}
+
+/// What a word of `[words.device]` means when its rows are no devices.
+const NO_DEVICE: &str = "no device";
+
+fn names_device(value: &str) -> bool {
+    vocabulary::place_of(Field::Device, value).is_some()
 }
 
 /// The fields that have a word in their names.
