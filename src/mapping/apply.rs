@@ -296,7 +296,7 @@ fn fault(row: &Row, column: u32, field: Field, reading: Reading) -> Fault {
 }
 
 /// A cell as a person sees it.
-fn text_of(cell: Cell<'_>) -> String {
+pub(super) fn text_of(cell: Cell<'_>) -> String {
     match cell {
         Cell::Empty => String::new(),
         Cell::Text(text) | Cell::Error(text) => text.to_owned(),

@@ -7,6 +7,7 @@ use std::path::PathBuf;
 
 use super::account::{Account, InputAccount, Resolutions, SheetAccount, SheetReading, SkippedFile};
 use super::apply::{Reader, Skip};
+use super::cobie;
 use super::error::MappingError;
 use super::file::{self, MappingFile};
 use super::plan::{KnownBuilding, Maker};
@@ -147,6 +148,8 @@ struct InputReader<'a> {
     /// Told of the rows so far.
     told: &'a dyn Fn(u64, bool),
     rows: u64,
+    /// The sheets of a COBie workbook.
+    book: cobie::Book,
 }
 
 impl Part {
@@ -164,7 +167,15 @@ impl Part {
             remarks: Vec::new(),
         };
         let source = u32::try_from(place).unwrap_or(u32::MAX);
-        let mut reading = InputReader { part, source, input, library, told, rows: 0 };
+        let mut reading = InputReader {
+            part,
+            source,
+            input,
+            library,
+            told,
+            rows: 0,
+            book: cobie::Book::default(),
+        };
         let read = ingest::sha256(&input.path).and_then(|digest| {
             reading.part.account.sha256 = digest;
             ingest::read(input, &mut |sheet, rows| {
@@ -175,6 +186,7 @@ impl Part {
         if let Err(error) = read {
             reading.part.problems.push(error.to_string());
         }
+        reading.join();
         (reading.told)(reading.rows, true);
         reading.part
     }
@@ -210,7 +222,15 @@ impl InputReader<'_> {
         }
         let stem = self.input.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
         let names = Names { sheet: sheet.name.as_deref(), file: &stem };
-        match recognise(&first, names, self.library) {
+        let choice = recognise(&first, names, self.library);
+        if !self.is_by_user(&choice)
+            && let Some(kind) =
+                sheet.name.as_deref().and_then(|name| cobie::SheetKind::of(name, first.first()))
+        {
+            self.cobie(kind, &first, rows, account)?;
+            return failed.map_or(Ok(()), Err);
+        }
+        match choice {
             Ok(choice) => {
                 self.enter(&choice, sheet, account);
                 self.outlets(&choice, names, sheet, &first, rows, account)?;
@@ -218,6 +238,60 @@ impl InputReader<'_> {
             Err(why) => account.reading = SheetReading::NotASchedule { why },
         }
         failed.map_or(Ok(()), Err)
+    }
+
+    /// Whether a mapping that the user named reads the sheet: it goes before all that is built in.
+    fn is_by_user(&self, choice: &Result<Choice<'_>, String>) -> bool {
+        let mapping = choice.as_ref().ok().and_then(|choice| choice.mapping);
+        let given = &self.library.given;
+        mapping.is_some_and(|mapping| given.iter().any(|given| std::ptr::eq(given, mapping)))
+    }
+
+    /// Keeps what a sheet of a COBie workbook says; all sheets together are joined at the end.
+    fn cobie(
+        &mut self,
+        kind: cobie::SheetKind,
+        first: &[Row],
+        rows: &mut dyn Rows,
+        account: &mut SheetAccount,
+    ) -> Result<(), IngestError> {
+        account.reading =
+            SheetReading::Mapped { mapping: cobie::MAPPING.to_owned(), why: kind.why().to_owned() };
+        let Some((header, first)) = first.split_first() else { return Ok(()) };
+        account.header_row = Some(header.number);
+        let mut reader = self.book.sheet(kind, self.part.account.sheets.len(), header);
+        let (mut kept, mut left) = (0, 0);
+        let mut take = |row: &Row| {
+            *(if reader.row(row) { &mut kept } else { &mut left }) += 1;
+            self.rows += 1;
+            if self.rows.is_multiple_of(ROWS_A_STEP) {
+                (self.told)(self.rows, false);
+            }
+        };
+        first.iter().for_each(&mut take);
+        let mut row = Row::default();
+        let outcome = loop {
+            match rows.next(&mut row) {
+                Ok(true) => take(&row),
+                Ok(false) => break Ok(()),
+                Err(error) => break Err(error),
+            }
+        };
+        kind.count(account, kept, left);
+        outcome
+    }
+
+    /// Joins the sheets of a COBie workbook, if the input is one.
+    fn join(&mut self) {
+        let book = std::mem::take(&mut self.book);
+        let Part { outlets, texts, account, remarks, .. } = &mut self.part;
+        if book.is_empty() {
+            return;
+        }
+        let (joined, said) = book.join(self.source, texts, &mut account.sheets);
+        outlets.extend(joined);
+        outlets.sort_by_key(|outlet| outlet.origin);
+        remarks.extend(said.into_iter().map(|said| format!("{}: {said}", self.input.display)));
     }
 
     /// Enters the choice of the mapping in the account.

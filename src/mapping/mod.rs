@@ -5,11 +5,13 @@
 //! skipped. It must not decide whether an outlet is right: that is the business of the rules.
 //!
 //! The way of a sheet: [`load()`] opens the inputs, `recognise` finds the header row and the mapping,
-//! `plan` ties columns to fields once, `apply` turns rows into outlets. A way of writing a value is
+//! `plan` ties columns to fields once, `apply` turns rows into outlets; `cobie` joins the sheets of
+//! workbooks that keep one outlet on many of them. A way of writing a value is
 //! added in [`read`], a word of the trade in [`vocabulary`], a key of mapping files in [`mod@file`].
 
 pub mod account;
 mod apply;
+mod cobie;
 pub mod error;
 pub mod file;
 mod footer;

@@ -26,6 +26,7 @@ use crate::outlet::{Date, Field, Kind, Texts, Value};
 
 pub use date::DateOrder;
 pub use number::DecimalMark;
+pub(super) use text::is_blank_word;
 pub use text::{fold, same, trim};
 pub use unit::{Unit, unit_in_header};
 pub use why::Why;

@@ -35,7 +35,7 @@ const ERRORS: &[&str] =
     &["#n/a", "#ref!", "#value!", "#div/0!", "#name?", "#num!", "#null!", "#spill!", "#calc!"];
 
 /// Whether a trimmed text says that the value is not known.
-pub(super) fn is_blank_word(text: &str) -> bool {
+pub(in crate::mapping) fn is_blank_word(text: &str) -> bool {
     let known = |words: &[&str]| words.iter().any(|word| word.eq_ignore_ascii_case(text));
     match text.as_bytes() {
         [] => true,
