@@ -7,9 +7,9 @@
 use super::account::{Fault, SheetAccount};
 use super::file::Line;
 use super::footer::{Footer, footer};
-use super::plan::Plan;
-use super::read::{self, Content, Reading, fold, trim};
-use crate::ingest::{Cell, Row};
+use super::plan::{Plan, PlannedColumn};
+use super::read::{self, Column, Content, Reading, fold, trim};
+use crate::ingest::{Cell, Merge, Row};
 use crate::outlet::{Date, Fact, Field, Outlet, Texts};
 
 /// Why a row is no outlet.
@@ -57,29 +57,50 @@ impl Skip {
 /// A row below the first note is another note when it holds no more cells than this.
 const CELLS_OF_A_NOTE: usize = 2;
 
-/// Reads the rows of one sheet below its header.
-pub(super) struct Reader<'a, 'm> {
+/// Reads the rows of one table below its header.
+pub(super) struct Reader<'m> {
     plan: Plan<'m>,
-    texts: &'a mut Texts,
-    outlets: &'a mut Vec<Outlet>,
-    sheet: &'a mut SheetAccount,
-    /// For each column that is filled down, its last value.
+    outlets: Vec<Outlet>,
+    sheet: SheetAccount,
+    /// Merged cells that reach over several rows, those of the last rows first.
+    merges: Vec<Merge>,
+    /// Those of them that reach over the row at hand.
+    merged: Vec<Merge>,
+    /// For each column the last value that it gave.
     above: Vec<Fact<i64>>,
+    /// For each column what the row before gave.
+    before: Vec<Fact<i64>>,
     skipped: [u32; Skip::ALL.len()],
     ended: bool,
     below_notes: bool,
+    /// The last row, and whether another table may begin below it.
+    last: u32,
+    between: bool,
+    /// How many of the last outlets came from rows with a single cell.
+    lone: usize,
 }
 
-impl<'a, 'm> Reader<'a, 'm> {
-    pub(super) fn new(
-        plan: Plan<'m>,
-        texts: &'a mut Texts,
-        outlets: &'a mut Vec<Outlet>,
-        sheet: &'a mut SheetAccount,
-    ) -> Self {
-        let above = vec![Fact::Blank; plan.columns.len()];
-        let skipped = [0; Skip::ALL.len()];
-        Self { plan, texts, outlets, sheet, above, skipped, ended: false, below_notes: false }
+impl<'m> Reader<'m> {
+    pub(super) fn new(plan: Plan<'m>, sheet: SheetAccount, merges: &[Merge]) -> Self {
+        let nothing = vec![Fact::Blank; plan.columns.len()];
+        let mut merges: Vec<_> =
+            merges.iter().copied().filter(|merge| merge.first_row < merge.last_row).collect();
+        merges.sort_by_key(|merge| std::cmp::Reverse(merge.first_row));
+        Self {
+            last: sheet.header_row.unwrap_or_default(),
+            plan,
+            outlets: Vec::new(),
+            sheet,
+            merges,
+            merged: Vec::new(),
+            above: nothing.clone(),
+            before: nothing,
+            skipped: [0; Skip::ALL.len()],
+            ended: false,
+            below_notes: false,
+            between: false,
+            lone: 0,
+        }
     }
 
     /// Counts rows that are no outlets.
@@ -87,22 +108,61 @@ impl<'a, 'm> Reader<'a, 'm> {
         self.skipped[skip as usize] += rows;
     }
 
-    /// Reads a row below the header.
-    pub(super) fn row(&mut self, row: &Row) {
-        match self.skipped_before_reading(row) {
-            Some(skip) => self.skip(skip, 1),
-            None => self.read(row),
+    /// Counts the rows that a workbook leaves out before a row, since nothing stands in them.
+    pub(super) fn skip_to(&mut self, row: &Row) {
+        let rows = row.number.saturating_sub(self.last + 1);
+        if rows > 0 {
+            self.skip(Skip::Empty, rows);
+            self.between = true;
         }
     }
 
-    /// Enters the counts in the account of the sheet.
-    pub(super) fn finish(self) {
+    /// Whether another table may begin at a row: not amid devices, and not below the end that the
+    /// mapping names.
+    pub(super) fn may_end_before(&self, row: &Row) -> bool {
+        (self.between || self.lone > 0) && !self.ended && !self.is_header_again(row)
+    }
+
+    /// Reads a row below the header.
+    pub(super) fn row(&mut self, row: &Row, texts: &mut Texts) {
+        self.last = row.number;
+        while let Some(merge) = self.merges.pop_if(|merge| merge.first_row <= row.number) {
+            self.merged.push(merge);
+        }
+        self.merged.retain(|merge| merge.last_row >= row.number);
+        let before = self.outlets.len();
+        let skip = self.skipped_before_reading(row).or_else(|| self.read(row, texts));
+        if let Some(skip) = skip {
+            self.skip(skip, 1);
+        }
+        self.between = skip.is_some();
+        if self.outlets.len() > before {
+            let single = row.cells().nth(1).is_none();
+            self.lone = if single { self.lone + 1 } else { 0 };
+        }
+    }
+
+    /// Takes back the rows with a single cell above the header of another table: they are its title.
+    pub(super) fn take_back_titles(&mut self) {
+        const MOST_TITLES: usize = 3;
+        for _ in 0..self.lone.min(MOST_TITLES) {
+            let Some(outlet) = self.outlets.pop() else { break };
+            self.sheet.faults.retain(|fault| fault.row != outlet.origin.row);
+            self.sheet.rows_read -= 1;
+            self.skip(Skip::AboveHeader, 1);
+        }
+        self.lone = 0;
+    }
+
+    /// The account of the table with the counts, and its outlets.
+    pub(super) fn finish(mut self) -> (SheetAccount, Vec<Outlet>) {
         for skip in Skip::ALL {
             let count = self.skipped[skip as usize];
             if count > 0 {
                 self.sheet.rows_skipped.insert(skip.reason().to_owned(), count);
             }
         }
+        (self.sheet, self.outlets)
     }
 
     fn skipped_before_reading(&mut self, row: &Row) -> Option<Skip> {
@@ -124,74 +184,79 @@ impl<'a, 'm> Reader<'a, 'm> {
                 return Some(Skip::PassedOver);
             }
         }
+        let table = self.plan.columns.len() > CELLS_OF_A_NOTE;
         match footer(row) {
             Some(Footer::Total) => return Some(Skip::Total),
             Some(Footer::Note) => {
                 self.below_notes = true;
                 return Some(Skip::Note);
             }
-            None => {}
+            Some(Footer::Sentence) if table => return Some(Skip::Note),
+            _ => {}
         }
-        let few = self.below_notes
-            && self.plan.columns.len() > CELLS_OF_A_NOTE
-            && row.cells().nth(CELLS_OF_A_NOTE).is_none();
+        let few = self.below_notes && table && row.cells().nth(CELLS_OF_A_NOTE).is_none();
         few.then_some(Skip::Note)
     }
 
     fn is_header_again(&self, row: &Row) -> bool {
-        let mut headers = self.plan.repeated.iter();
         let same = |(column, header): &(u32, String)| match row.cell(*column) {
             Cell::Text(text) => trim(text) == header,
             _ => false,
         };
-        self.plan.repeated.len() > 1 && headers.all(same)
+        [&self.plan.repeated, &self.plan.captions]
+            .into_iter()
+            .any(|headers| headers.len() > 1 && headers.iter().all(same))
     }
 
-    fn read(&mut self, row: &Row) {
+    /// Reads a row; why it is no outlet, if it is none.
+    fn read(&mut self, row: &Row, texts: &mut Texts) -> Option<Skip> {
         let mut outlet = self.plan.template.clone();
         outlet.origin.row = row.number;
         let (mut held, mut filled) = (0_u32, 0_u32);
-        for (column, above) in self.plan.columns.iter().zip(&mut self.above) {
+        let memory = self.above.iter_mut().zip(&mut self.before);
+        for (column, (above, before)) in self.plan.columns.iter().zip(memory) {
             let cell = row.cell(column.place);
             let field = column.read.field;
             if is_empty(cell) {
-                if column.fill_down && *above != Fact::Blank {
+                let merged = column.read.field != Field::Quantity
+                    && self.merged.iter().any(|merge| is_below(*merge, row, column.place));
+                *before = Fact::Blank;
+                if (column.fill_down || merged) && *above != Fact::Blank {
                     outlet.set_raw(field, *above);
+                    *before = *above;
                 }
                 continue;
             }
-            let reading = read::read(content(cell), &column.read, self.texts);
-            let fact = match reading {
-                Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
-                Reading::Blank => Fact::Blank,
-                Reading::Unreadable(_) => Fact::Unreadable,
+            let (fact, fault) = if is_ditto(cell, &column.read) {
+                (*before, None)
+            } else {
+                read_cell(row, column, texts)
             };
             if fact != Fact::Blank {
                 outlet.set_raw(field, fact);
                 *(if column.fill_down { &mut filled } else { &mut held }) += 1;
             }
-            if column.fill_down {
+            if fact != Fact::Blank || column.fill_down {
                 *above = fact;
             }
-            if matches!(reading, Reading::Unreadable(_) | Reading::NoneDropped(_)) {
-                self.sheet.faults.push(fault(row, column.place, field, reading));
-            }
+            *before = fact;
+            self.sheet.faults.extend(fault);
         }
         // A cell at fault is one that holds something, so that no fault is of a row left out; but one
         // in a heading is told, since the rows below take it over.
         if held == 0 {
             let nothing = row.cells().all(|(_, cell)| is_empty(cell));
-            let skip = match (filled, nothing) {
+            return Some(match (filled, nothing) {
                 (1.., _) => Skip::OnlyFilledDown,
                 (0, true) => Skip::Empty,
                 (0, false) => Skip::NothingMapped,
-            };
-            return self.skip(skip, 1);
+            });
         }
         self.check_row(row, &outlet);
         self.add_facts_of_building(&mut outlet);
         self.outlets.push(outlet);
         self.sheet.rows_read += 1;
+        None
     }
 
     /// Faults of a row as a whole.
@@ -237,6 +302,41 @@ impl<'a, 'm> Reader<'a, 'm> {
             }
         }
     }
+}
+
+/// What a cell says, and its fault if it has one.
+fn read_cell(
+    row: &Row,
+    column: &PlannedColumn<'_>,
+    texts: &mut Texts,
+) -> (Fact<i64>, Option<Fault>) {
+    let reading = read::read(content(row.cell(column.place)), &column.read, texts);
+    let fact = match reading {
+        Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
+        Reading::Blank => Fact::Blank,
+        Reading::Unreadable(_) => Fact::Unreadable,
+    };
+    let faulty = matches!(reading, Reading::Unreadable(_) | Reading::NoneDropped(_));
+    let fault = faulty.then(|| fault(row, column.place, column.read.field, reading));
+    (fact, fault)
+}
+
+/// Whether a cell of a row is covered by the merged cell that begins above it in the same column.
+const fn is_below(merge: Merge, row: &Row, column: u32) -> bool {
+    merge.first_column == column && merge.first_row < row.number
+}
+
+/// Whether a cell repeats the one above it by a mark, to which the mapping gives no other meaning.
+fn is_ditto(cell: Cell<'_>, column: &Column<'_>) -> bool {
+    let Cell::Text(text) = cell else { return false };
+    let text = trim(text);
+    // Longer texts, which are most, cost no more than this.
+    if text.len() > "ditto".len() {
+        return false;
+    }
+    let mark = matches!(text, "\"" | "''" | "″" | "”" | "“" | "„" | "〃" | "-\"-")
+        || ["do.", "ditto", "dto.", "dto"].iter().any(|word| word.eq_ignore_ascii_case(text));
+    mark && column.words.and_then(|words| words.meaning(text)).is_none()
 }
 
 /// Whether the first cell of a row begins with one of these texts, which are folded.

@@ -6,14 +6,14 @@
 use std::path::PathBuf;
 
 use super::account::{Account, InputAccount, Resolutions, SheetAccount, SheetReading, SkippedFile};
-use super::apply::{Reader, Skip};
 use super::cobie;
 use super::error::MappingError;
 use super::file::{self, MappingFile};
-use super::plan::{KnownBuilding, Maker};
+use super::plan::{FLOOR_FROM_NAME, KnownBuilding};
 use super::recognise::{Choice, Library, Names, recognise};
+use super::tables::{Common, Tables};
 use super::{unused, whole};
-use crate::ingest::{self, Format, Found, IngestError, Input, Row, Rows, Sheet};
+use crate::ingest::{self, Format, Found, IngestError, Input, Merge, Row, Rows, Sheet};
 use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Text, Texts, Value};
 
 /// How the inputs of a run are read.
@@ -50,6 +50,9 @@ pub struct Loaded {
 
 /// Progress is told every so many rows.
 const ROWS_A_STEP: u64 = 4096;
+
+/// The merged cells of an `.xlsx` of no more bytes are looked up whatever the mapping says.
+const SMALL_WORKBOOK: u64 = 2 * 1024 * 1024;
 
 /// Reads the inputs that were found, each sheet by the mapping that recognises it.
 ///
@@ -150,6 +153,10 @@ struct InputReader<'a> {
     rows: u64,
     /// The sheets of a COBie workbook.
     book: cobie::Book,
+    /// The tables of the sheet at hand behind its first one.
+    more: Vec<SheetAccount>,
+    /// The sheets whose name gives the floor; empty for a text file.
+    storeys: Vec<String>,
 }
 
 impl Part {
@@ -175,6 +182,8 @@ impl Part {
             told,
             rows: 0,
             book: cobie::Book::default(),
+            more: Vec::new(),
+            storeys: Vec::new(),
         };
         let read = ingest::sha256(&input.path).and_then(|digest| {
             reading.part.account.sha256 = digest;
@@ -187,6 +196,7 @@ impl Part {
             reading.part.problems.push(error.to_string());
         }
         reading.join();
+        reading.tell_storeys();
         (reading.told)(reading.rows, true);
         reading.part
     }
@@ -207,7 +217,49 @@ impl InputReader<'_> {
         if let Err(error) = self.rows(sheet, rows, &mut account) {
             self.part.problems.push(error.to_string());
         }
+        self.to_know(sheet, &account);
         self.part.account.sheets.push(account);
+        self.part.account.sheets.append(&mut self.more);
+    }
+
+    /// Notes what a person should know of a sheet that was read.
+    fn to_know(&mut self, sheet: &Sheet, account: &SheetAccount) {
+        let tables = 1 + self.more.len();
+        let read: u32 =
+            std::iter::once(account).chain(&self.more).map(|table| table.rows_read).sum();
+        if tables > 1 {
+            let said = format!(
+                "{}: {tables} tables stand on it; each is read by its own header",
+                self.place(sheet)
+            );
+            self.part.remarks.push(said);
+        }
+        if sheet.hidden && read > 0 {
+            let said =
+                format!("{}: the sheet is hidden; it was read all the same", self.place(sheet));
+            self.part.remarks.push(said);
+        }
+        if read > 0 && account.constants.iter().any(|constant| constant.how == FLOOR_FROM_NAME) {
+            self.storeys.push(sheet.name.clone().unwrap_or_default());
+        }
+    }
+
+    /// Notes on which sheets the floor comes from the name of the sheet.
+    fn tell_storeys(&mut self) {
+        if self.storeys.is_empty() {
+            return;
+        }
+        let path = &self.input.display;
+        let sheets: Vec<_> =
+            self.storeys.iter().map(String::as_str).filter(|name| !name.is_empty()).collect();
+        let name = if sheets.is_empty() {
+            "the name of the file".to_owned()
+        } else {
+            format!("the name of the sheet: {}", sheets.join(", "))
+        };
+        self.part
+            .remarks
+            .push(format!("{path}: no column gives the floor; it is read from {name}"));
     }
 
     fn rows(
@@ -216,7 +268,9 @@ impl InputReader<'_> {
         rows: &mut dyn Rows,
         account: &mut SheetAccount,
     ) -> Result<(), IngestError> {
+        let merges = if self.asks_for_merges(sheet) { rows.merges()? } else { Vec::new() };
         let (first, failed) = first_rows(rows, self.library.rows_to_look_at());
+        let rows = Read { rows, merges };
         if first.iter().all(Row::is_empty) {
             return failed.map_or(Ok(()), Err);
         }
@@ -240,6 +294,14 @@ impl InputReader<'_> {
         failed.map_or(Ok(()), Err)
     }
 
+    /// Whether the merged cells of a sheet are worth asking for: an `.xlsx` has to be passed over for
+    /// them once more.
+    fn asks_for_merges(&self, sheet: &Sheet) -> bool {
+        sheet.format != Format::Xlsx
+            || self.input.bytes <= SMALL_WORKBOOK
+            || self.library.asks_for_merges()
+    }
+
     /// Whether a mapping that the user named reads the sheet: it goes before all that is built in.
     fn is_by_user(&self, choice: &Result<Choice<'_>, String>) -> bool {
         let mapping = choice.as_ref().ok().and_then(|choice| choice.mapping);
@@ -252,7 +314,7 @@ impl InputReader<'_> {
         &mut self,
         kind: cobie::SheetKind,
         first: &[Row],
-        rows: &mut dyn Rows,
+        mut rows: Read<'_>,
         account: &mut SheetAccount,
     ) -> Result<(), IngestError> {
         account.reading =
@@ -269,14 +331,7 @@ impl InputReader<'_> {
             }
         };
         first.iter().for_each(&mut take);
-        let mut row = Row::default();
-        let outcome = loop {
-            match rows.next(&mut row) {
-                Ok(true) => take(&row),
-                Ok(false) => break Ok(()),
-                Err(error) => break Err(error),
-            }
-        };
+        let outcome = rows.rest(&mut take);
         kind.count(account, kept, left);
         outcome
     }
@@ -326,50 +381,78 @@ impl InputReader<'_> {
         names: Names<'_>,
         sheet: &Sheet,
         first: &[Row],
-        rows: &mut dyn Rows,
+        mut rows: Read<'_>,
         account: &mut SheetAccount,
     ) -> Result<(), IngestError> {
         let place = u32::try_from(self.part.account.sheets.len()).unwrap_or(u32::MAX);
-        let origin = Origin { source: self.source, sheet: place, row: 0 };
-        let Part { outlets, texts, resolutions, remarks, .. } = &mut self.part;
-        let maker = Maker { choice, names, origin, texts, sheet: account, resolutions };
-        let plan = maker.plan(&buildings(choice, self.library));
-        let mut reader = Reader::new(plan, texts, outlets, account);
         let header = choice.header.number;
         let above = first.iter().filter(|row| row.number < header && !row.is_empty()).count();
-        reader.skip(Skip::AboveHeader, u32::try_from(above).unwrap_or(u32::MAX));
-        let mut last = header;
+        let Part { texts, resolutions, remarks, .. } = &mut self.part;
+        let common = Common {
+            mapping: choice.mapping,
+            names,
+            buildings: buildings(choice, self.library),
+            merges: std::mem::take(&mut rows.merges),
+            leaves_gaps: !matches!(sheet.format, Format::Text { .. }),
+            texts,
+            resolutions,
+            account: account.clone(),
+            origin: Origin { source: self.source, sheet: place, row: 0 },
+        };
+        let above = u32::try_from(above).unwrap_or(u32::MAX);
+        let mut tables = Tables::begin(common, &choice.header, &choice.why, above);
         let mut mended = 0_u64;
         let mut take = |row: &Row| {
-            // A workbook leaves rows without cells out; a text file counts lines, not rows.
-            if !matches!(sheet.format, Format::Text { .. }) {
-                reader.skip(Skip::Empty, row.number.saturating_sub(last + 1));
-            }
-            last = row.number;
             mended += u64::from(row.mended);
-            reader.row(row);
+            tables.row(row);
             self.rows += 1;
             if self.rows.is_multiple_of(ROWS_A_STEP) {
                 (self.told)(self.rows, false);
             }
         };
         first.iter().filter(|row| row.number > header).for_each(&mut take);
-        let mut row = Row::default();
-        let outcome = loop {
-            match rows.next(&mut row) {
-                Ok(true) => take(&row),
-                Ok(false) => break Ok(()),
-                Err(error) => break Err(error),
-            }
-        };
-        reader.finish();
+        let outcome = rows.rest(&mut take);
         if mended > 0 {
             remarks.push(format!(
                 "{}: {mended} bytes are not of its encoding and were read as Windows-1252",
                 self.input.display
             ));
         }
+        let mut tables = tables.finish().into_iter();
+        if let Some((first, outlets)) = tables.next() {
+            *account = first;
+            self.keep(outlets);
+        }
+        for (table, outlets) in tables {
+            self.more.push(table);
+            self.keep(outlets);
+        }
         outcome
+    }
+
+    fn keep(&mut self, mut outlets: Vec<Outlet>) {
+        if self.part.outlets.is_empty() {
+            self.part.outlets = outlets;
+        } else {
+            self.part.outlets.append(&mut outlets);
+        }
+    }
+}
+
+/// The rows of a sheet that were not looked at yet.
+struct Read<'r> {
+    rows: &'r mut dyn Rows,
+    merges: Vec<Merge>,
+}
+
+impl Read<'_> {
+    /// Hands out the rest of the rows.
+    fn rest(&mut self, take: &mut dyn FnMut(&Row)) -> Result<(), IngestError> {
+        let mut row = Row::default();
+        while self.rows.next(&mut row)? {
+            take(&row);
+        }
+        Ok(())
     }
 }
 

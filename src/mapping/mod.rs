@@ -21,6 +21,8 @@ mod load;
 mod plan;
 pub mod read;
 mod recognise;
+mod storey;
+mod tables;
 mod unused;
 pub mod vocabulary;
 mod whole;

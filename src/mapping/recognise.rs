@@ -26,6 +26,15 @@ impl Library {
         self.given.iter().chain(&self.shipped)
     }
 
+    /// Whether a mapping has a use for merged cells, however large a workbook is.
+    pub(super) fn asks_for_merges(&self) -> bool {
+        let fills = |file: &MappingFile| {
+            let readings = file.columns.iter().flat_map(|line| &line.says.readings);
+            readings.into_iter().any(|reading| reading.fill_down)
+        };
+        self.files().any(|file| file.table.merged) || self.given.iter().any(fills)
+    }
+
     /// How many rows of a sheet are looked at before it is read.
     pub(super) fn rows_to_look_at(&self) -> u32 {
         self.files().filter_map(|file| file.table.header_row).fold(FIRST_ROWS, u32::max)
@@ -43,7 +52,7 @@ pub(super) struct Names<'a> {
 
 impl Names<'_> {
     /// The name of the sheet, or of the text file that is like one.
-    fn either(&self) -> &str {
+    pub(super) fn either(&self) -> &str {
         self.sheet.unwrap_or(self.file)
     }
 }
@@ -69,9 +78,9 @@ struct Score {
 }
 
 /// A row that a mapping recognises.
-struct Match<'h> {
+struct Match {
     score: Score,
-    header: &'h HeaderRow,
+    header: HeaderRow,
 }
 
 /// Chooses how a sheet is read; the reason for a person when it is no schedule.
@@ -80,7 +89,7 @@ pub(super) fn recognise<'m>(
     names: Names<'_>,
     library: &'m Library,
 ) -> Result<Choice<'m>, String> {
-    let headers: Vec<_> = first_rows.iter().map(HeaderRow::of).collect();
+    let headers = HeaderRow::all_of(first_rows);
     let mut left_aside = None;
     let mut find = |mapping: &'m MappingFile| {
         let found = matching(mapping, &headers, names)?;
@@ -105,12 +114,13 @@ pub(super) fn recognise<'m>(
         return Err(format!("{} reads other sheets only", mapping.source.path));
     }
     let early = headers.iter().filter(|header| header.number <= FIRST_ROWS);
-    let canonical = early.filter(|header| header.is_canonical());
+    let canonical = early.map(|header| under_captions(None, header));
+    let canonical = canonical.filter(HeaderRow::is_canonical);
     match first_of_the_best(canonical, |header| header.canonical().len()) {
         Some(header) => Ok(Choice {
             mapping: None,
             why: format!("{} headers are field names", header.canonical().len()),
-            header: header.clone(),
+            header,
             rivals: Vec::new(),
         }),
         None => Err(no_schedule(&headers)),
@@ -122,11 +132,7 @@ fn has_name(globs: &[Glob], names: Names<'_>) -> bool {
     globs.is_empty() || globs.iter().any(|glob| glob.matches(names.either()))
 }
 
-fn choice<'m>(
-    mapping: &'m MappingFile,
-    found: &Match<'_>,
-    rivals: Vec<&'m MappingFile>,
-) -> Choice<'m> {
+fn choice<'m>(mapping: &'m MappingFile, found: &Match, rivals: Vec<&'m MappingFile>) -> Choice<'m> {
     let Score { recognised, columns } = found.score;
     let why = match mapping.recognise.headers.len() {
         0 => format!("{columns} of its columns are there"),
@@ -136,11 +142,7 @@ fn choice<'m>(
 }
 
 /// The row that a mapping recognises, if there is one.
-fn matching<'h>(
-    mapping: &MappingFile,
-    headers: &'h [HeaderRow],
-    names: Names<'_>,
-) -> Option<Match<'h>> {
+fn matching(mapping: &MappingFile, headers: &[HeaderRow], names: Names<'_>) -> Option<Match> {
     if !has_name(&mapping.recognise.sheets, names) {
         return None;
     }
@@ -148,9 +150,42 @@ fn matching<'h>(
         Some(row) => header.number == row,
         None => header.number <= FIRST_ROWS,
     });
-    let scored = rows.filter_map(|header| Some((header, score(mapping, header)?)));
-    let (header, score) = first_of_the_best(scored, |(_, score)| *score)?;
-    Some(Match { score, header })
+    let scored = rows.filter_map(|header| {
+        let header = under_captions(Some(mapping), header);
+        Some(Match { score: score(mapping, &header)?, header })
+    });
+    first_of_the_best(scored, |found| found.score)
+}
+
+/// A header row with its captions, where a mapping or the field names know the two together.
+fn under_captions(mapping: Option<&MappingFile>, header: &HeaderRow) -> HeaderRow {
+    if header.captions.is_empty() {
+        return header.clone();
+    }
+    let in_mapping = |header: &Header| {
+        mapping.is_some_and(|mapping| {
+            let columns = mapping.columns.iter().map(|line| &line.says.key);
+            columns.chain(&mapping.recognise.headers).any(|key| header.key.is_meant_by(key))
+        })
+    };
+    header.under_captions(&|header| header.canonical().is_some() || in_mapping(header))
+}
+
+/// Whether a row is the header of a table that is read with a mapping, or by field names without one.
+pub(super) fn is_header(mapping: Option<&MappingFile>, header: &HeaderRow) -> bool {
+    mapping.map_or_else(|| header.is_canonical(), |mapping| score(mapping, header).is_some())
+}
+
+/// A row further down a sheet as the header of another table of the same kind. Half of its cells must
+/// be known, so that a row of devices is not taken for one.
+pub(super) fn another_header(mapping: Option<&MappingFile>, row: &Row) -> Option<HeaderRow> {
+    let header = HeaderRow::of(row);
+    let columns = || mapping.into_iter().flat_map(|mapping| &mapping.columns);
+    let known = |header: &&Header| {
+        header.canonical().is_some() || columns().any(|line| header.key.is_meant_by(&line.says.key))
+    };
+    let enough = header.headers.iter().filter(known).count() * 2 >= header.headers.len();
+    (enough && is_header(mapping, &header)).then_some(header)
 }
 
 /// How well a mapping recognises a row; none when it does not.

@@ -96,6 +96,8 @@ pub struct TableLines {
     pub stop_at: Vec<Line<String>>,
     /// Rows whose first cell begins so are passed over.
     pub skip: Vec<Line<String>>,
+    /// Whether merged cells are looked up in a workbook of any size.
+    pub merged: bool,
 }
 
 /// How cells are written.

@@ -21,7 +21,7 @@ use crate::outlet::{Field, Kind, Length, Texts};
 const TOP: &[&str] =
     &["name", "recognise", "table", "cells", "columns", "words", "constants", "buildings"];
 const RECOGNISE: &[&str] = &["headers", "at_least", "sheets"];
-const TABLE: &[&str] = &["sheets", "header_row", "stop_at", "skip"];
+const TABLE: &[&str] = &["sheets", "header_row", "stop_at", "skip", "merged"];
 const CELLS: &[&str] = &["decimal", "dates"];
 const COLUMN: &[&str] = &[
     "field",
@@ -138,6 +138,7 @@ impl Walk<'_> {
                 "header_row" => table.header_row = self.whole(item, LAST_HEADER_ROW),
                 "stop_at" => table.stop_at = self.beginnings(item),
                 "skip" => table.skip = self.beginnings(item),
+                "merged" => table.merged = self.truth(item),
                 _ => self.unknown_key(item, "[table]", TABLE),
             }
         }
