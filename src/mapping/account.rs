@@ -140,6 +140,11 @@ impl Account {
         self.inputs.get(origin.source as usize)?.sheets.get(origin.sheet as usize)
     }
 
+    /// The same, to be changed.
+    pub(super) fn sheet_mut(&mut self, origin: Origin) -> Option<&mut SheetAccount> {
+        self.inputs.get_mut(origin.source as usize)?.sheets.get_mut(origin.sheet as usize)
+    }
+
     /// The path of the input that a row stands in.
     pub fn path(&self, origin: Origin) -> &str {
         self.inputs.get(origin.source as usize).map_or("", |input| &input.path)

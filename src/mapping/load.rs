@@ -12,7 +12,7 @@ use super::file::{self, MappingFile};
 use super::plan::{FLOOR_FROM_NAME, KnownBuilding};
 use super::recognise::{Choice, Library, Names, recognise};
 use super::tables::{Common, Tables};
-use super::{unused, whole};
+use super::{repeats, unused, whole};
 use crate::ingest::{self, Format, Found, IngestError, Input, Merge, Row, Rows, Sheet};
 use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Text, Texts, Value};
 
@@ -71,6 +71,8 @@ pub fn load(found: &Found, options: &LoadOptions<'_>) -> Result<Loaded, Vec<Mapp
         let part = Part::read(place, input, &library, &told);
         loaded.add(part);
     }
+    repeats::take_out(&mut loaded.outlets, &mut loaded.account);
+    repeats::revisions(&loaded.outlets, &mut loaded.account);
     whole::repeated_ids(&loaded.outlets, &loaded.texts, &mut loaded.account);
     unused::columns_nowhere(&library, &loaded.account)?;
     loaded.account.remarks.extend(unused::remarks(&library));

@@ -21,6 +21,7 @@ mod load;
 mod plan;
 pub mod read;
 mod recognise;
+mod repeats;
 mod storey;
 mod tables;
 mod unused;

@@ -115,11 +115,14 @@ pub(super) fn recognise<'m>(
     }
     let early = headers.iter().filter(|header| header.number <= FIRST_ROWS);
     let canonical = early.map(|header| under_captions(None, header));
-    let canonical = canonical.filter(HeaderRow::is_canonical);
-    match first_of_the_best(canonical, |header| header.canonical().len()) {
-        Some(header) => Ok(Choice {
+    let canonical = canonical.filter(HeaderRow::is_canonical).map(|header| Match {
+        score: Score { recognised: 0, columns: header.canonical().len() },
+        header,
+    });
+    match first_table(canonical.collect()) {
+        Some(Match { score, header }) => Ok(Choice {
             mapping: None,
-            why: format!("{} headers are field names", header.canonical().len()),
+            why: format!("{} headers are field names", score.columns),
             header,
             rivals: Vec::new(),
         }),
@@ -154,7 +157,25 @@ fn matching(mapping: &MappingFile, headers: &[HeaderRow], names: Names<'_>) -> O
         let header = under_captions(Some(mapping), header);
         Some(Match { score: score(mapping, &header)?, header })
     });
-    first_of_the_best(scored, |found| found.score)
+    first_table(scored.collect())
+}
+
+/// Of the rows that could be headers the best, unless a good one stands so far above it that a table
+/// of its own is between them: the better one is found again as the header of another table.
+fn first_table(rows: Vec<Match>) -> Option<Match> {
+    let best = first_of_the_best(rows.iter(), |row| row.score)?;
+    let (score, number) = (best.score, best.header.number);
+    let good = |row: &Match| {
+        row.score.recognised * 2 >= score.recognised && row.score.columns * 2 >= score.columns
+    };
+    // Rows in a block with the best, such as captions, are part of its own header.
+    let mut top = number;
+    for row in rows.iter().rev().filter(|row| row.header.number < number) {
+        if row.header.number + 1 == top {
+            top = row.header.number;
+        }
+    }
+    rows.into_iter().find(|row| row.header.number == number || row.header.number < top && good(row))
 }
 
 /// A header row with its captions, where a mapping or the field names know the two together.

@@ -7,7 +7,7 @@ use super::attributes;
 use super::kinds::{self, Kind};
 use super::sheets::{At, Book, Component, Said, SheetKind, System, Type, key, listed};
 use crate::mapping::account::{CellPlace, Fault, SheetAccount};
-use crate::mapping::read::Unit;
+use crate::mapping::read::{Unit, is_no_place};
 use crate::mapping::vocabulary;
 use crate::outlet::words::Device;
 use crate::outlet::{Fact, Field, Origin, Outlet, Texts, Value};
@@ -169,6 +169,9 @@ impl Join<'_> {
     /// Room, use and floor. The name of a space may hold a comma, so the whole is tried first.
     fn spaces(&mut self, outlet: &mut Outlet, component: &Component) {
         let Some(said) = &component.space else { return };
+        if is_no_place(Field::Room, &said.text) {
+            return;
+        }
         self.text(outlet, Field::Room, &said.text, said.at);
         let book = self.book;
         let whole = key(&said.text);
