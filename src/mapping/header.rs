@@ -106,10 +106,11 @@ impl Header {
         (!key.whole.is_empty()).then(|| Self { column, written: text.clone(), text, key })
     }
 
-    /// The same column below the caption of a group.
-    fn below(&self, caption: &str) -> Self {
-        let text = format!("{caption} {}", self.text);
-        Self { key: HeaderKey::of(&text), text, ..self.clone() }
+    /// The same column below the caption of its group.
+    fn under(&self, captions: &[Self]) -> Option<Self> {
+        let caption = captions.iter().rev().find(|caption| caption.column <= self.column)?;
+        let text = format!("{} {}", caption.text, self.text);
+        Some(Self { key: HeaderKey::of(&text), text, ..self.clone() })
     }
 
     /// The field whose name it is, with or without a unit of that field.
@@ -126,6 +127,9 @@ impl Header {
     }
 }
 
+/// A row with more headers than this is read without the captions above it.
+const MOST_UNDER_CAPTIONS: usize = 400;
+
 /// A row as a header row.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) struct HeaderRow {
@@ -135,12 +139,14 @@ pub(super) struct HeaderRow {
     pub(super) headers: Vec<Header>,
     /// The cells of the row above it, which may name groups of columns.
     pub(super) captions: Vec<Header>,
+    /// Each header below the caption of its group, if there is one.
+    joined: Vec<Option<Header>>,
 }
 
 impl HeaderRow {
     pub(super) fn of(row: &Row) -> Self {
         let headers = row.cells().filter_map(|(column, cell)| Header::of(column, cell)).collect();
-        Self { number: row.number, headers, captions: Vec::new() }
+        Self { number: row.number, headers, captions: Vec::new(), joined: Vec::new() }
     }
 
     /// The rows as header rows, each with the one straight above it.
@@ -148,8 +154,12 @@ impl HeaderRow {
         let mut all: Vec<Self> = Vec::with_capacity(rows.len());
         for row in rows {
             let mut header = Self::of(row);
-            if let Some(above) = all.last().filter(|above| above.number + 1 == row.number) {
+            let above = all.last().filter(|above| above.number + 1 == row.number);
+            let few = |row: &Self| row.headers.len() <= MOST_UNDER_CAPTIONS;
+            if let Some(above) = above.filter(|above| few(above) && few(&header)) {
                 header.captions.clone_from(&above.headers);
+                header.joined =
+                    header.headers.iter().map(|word| word.under(&header.captions)).collect();
             }
             all.push(header);
         }
@@ -162,21 +172,24 @@ impl HeaderRow {
     ///
     /// A caption holds to the right until the next one, as merged cells do.
     pub(super) fn under_captions(&self, known: &dyn Fn(&Header) -> bool) -> Self {
-        let mut row = Self { headers: Vec::new(), ..self.clone() };
-        let joined = |header: &Header| {
-            let mut before = self.captions.iter().rev();
-            let caption = before.find(|caption| caption.column <= header.column)?;
-            Some(header.below(&caption.text))
-        };
-        let together = |header: &Header| joined(header).filter(|joined| known(joined));
-        for header in &self.headers {
-            let twins = self.headers.iter().filter(|other| other.column != header.column);
-            let mut twins = twins.filter(|other| other.key.is_exactly(&header.key));
-            let read = together(header).or_else(|| {
-                let in_several = twins.any(|twin| together(twin).is_some());
-                joined(header).filter(|_| in_several)
-            });
-            row.headers.push(read.unwrap_or_else(|| header.clone()));
+        let mut row = Self { headers: Vec::new(), joined: Vec::new(), ..self.clone() };
+        let together: Vec<_> = self
+            .joined
+            .iter()
+            .map(|joined| joined.as_ref().filter(|joined| known(joined)))
+            .collect();
+        let words = self.headers.iter().zip(self.joined.iter().zip(&together));
+        for (header, (joined, read)) in words.clone() {
+            // A word that stands in several groups, of which one is known, is not that of this one.
+            let in_several = || {
+                words.clone().any(|(twin, (_, read))| {
+                    read.is_some()
+                        && twin.column != header.column
+                        && twin.key.is_exactly(&header.key)
+                })
+            };
+            let read = read.or_else(|| joined.as_ref().filter(|_| in_several()));
+            row.headers.push(read.unwrap_or(header).clone());
         }
         for caption in &self.captions {
             let free = self.headers.iter().all(|header| header.column != caption.column);
