@@ -106,6 +106,17 @@ pub struct ColumnAccount {
     /// How it is read: `lengths in mm`, `words, with words of the mapping`; when it is not mapped, why
     /// that is, empty when there is no more to say.
     pub how: String,
+    /// A few of its cells and how they were read.
+    pub samples: Vec<Sample>,
+}
+
+/// A cell, and what was read from it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Sample {
+    /// The cell as it is written.
+    pub text: String,
+    /// The value for a person: `6.35 mm`, `receptacle`, `not read`.
+    pub read: String,
 }
 
 /// A fact that the mapping gives to every row of a sheet.

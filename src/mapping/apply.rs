@@ -4,11 +4,15 @@
 //! in which nothing is wrong takes no memory but its outlet's; every text for a person is made on the
 //! way of a fault.
 
-use super::account::{Fault, SheetAccount};
+use std::collections::BTreeMap;
+
+use super::account::{ColumnAccount, Fault, Sample, SheetAccount};
+use super::describe::rows::Descriptions;
 use super::file::Line;
 use super::footer::{Footer, footer};
-use super::plan::{Plan, PlannedColumn};
-use super::read::{self, Column, Content, Reading, fold, trim};
+use super::plan::Plan;
+use super::read::{self, Column, Content, Reading, Why, fold, trim};
+use super::shown;
 use crate::ingest::{Cell, Merge, Row};
 use crate::outlet::{Date, Fact, Field, Outlet, Texts};
 
@@ -24,10 +28,11 @@ pub(super) enum Skip {
     BelowEnd,
     OnlyFilledDown,
     NothingMapped,
+    NoDevice,
 }
 
 impl Skip {
-    const ALL: [Self; 9] = [
+    const ALL: [Self; 10] = [
         Self::AboveHeader,
         Self::Empty,
         Self::Total,
@@ -37,6 +42,7 @@ impl Skip {
         Self::BelowEnd,
         Self::OnlyFilledDown,
         Self::NothingMapped,
+        Self::NoDevice,
     ];
 
     const fn reason(self) -> &'static str {
@@ -50,6 +56,7 @@ impl Skip {
             Self::BelowEnd => "below the end of the table",
             Self::OnlyFilledDown => "heading of the rows below",
             Self::NothingMapped => "nothing in a mapped column",
+            Self::NoDevice => "no device named",
         }
     }
 }
@@ -60,17 +67,20 @@ const CELLS_OF_A_NOTE: usize = 2;
 /// Reads the rows of one table below its header.
 pub(super) struct Reader<'m> {
     plan: Plan<'m>,
+    descriptions: Descriptions<'m>,
+    /// For each column that gives a field, a few of its cells.
+    samples: Vec<Vec<Sample>>,
     outlets: Vec<Outlet>,
     sheet: SheetAccount,
     /// Merged cells that reach over several rows, those of the last rows first.
     merges: Vec<Merge>,
     /// Those of them that reach over the row at hand.
     merged: Vec<Merge>,
-    /// For each column the last value that it gave.
-    above: Vec<Fact<i64>>,
-    /// For each column what the row before gave.
-    before: Vec<Fact<i64>>,
+    /// What each column gave further up.
+    memory: Vec<Memory>,
     skipped: [u32; Skip::ALL.len()],
+    /// Rows of things that are no devices, by what they are.
+    not_devices: BTreeMap<&'static str, u32>,
     ended: bool,
     below_notes: bool,
     /// The last row, and whether another table may begin below it.
@@ -81,21 +91,22 @@ pub(super) struct Reader<'m> {
 }
 
 impl<'m> Reader<'m> {
-    pub(super) fn new(plan: Plan<'m>, sheet: SheetAccount, merges: &[Merge]) -> Self {
-        let nothing = vec![Fact::Blank; plan.columns.len()];
+    pub(super) fn new(mut plan: Plan<'m>, sheet: SheetAccount, merges: &[Merge]) -> Self {
         let mut merges: Vec<_> =
             merges.iter().copied().filter(|merge| merge.first_row < merge.last_row).collect();
         merges.sort_by_key(|merge| std::cmp::Reverse(merge.first_row));
         Self {
             last: sheet.header_row.unwrap_or_default(),
+            descriptions: Descriptions::new(std::mem::take(&mut plan.descriptions)),
+            samples: vec![Vec::new(); plan.columns.len()],
+            memory: vec![Memory::default(); plan.columns.len()],
             plan,
             outlets: Vec::new(),
             sheet,
             merges,
             merged: Vec::new(),
-            above: nothing.clone(),
-            before: nothing,
             skipped: [0; Skip::ALL.len()],
+            not_devices: BTreeMap::new(),
             ended: false,
             below_notes: false,
             between: false,
@@ -136,9 +147,11 @@ impl<'m> Reader<'m> {
             self.skip(skip, 1);
         }
         self.between = skip.is_some();
-        if self.outlets.len() > before {
-            let single = row.cells().nth(1).is_none();
-            self.lone = if single { self.lone + 1 } else { 0 };
+        let lone = self.outlets.len() > before && row.cells().nth(1).is_none();
+        if lone {
+            self.lone += 1;
+        } else if skip != Some(Skip::Empty) {
+            self.lone = 0;
         }
     }
 
@@ -162,6 +175,19 @@ impl<'m> Reader<'m> {
                 self.sheet.rows_skipped.insert(skip.reason().to_owned(), count);
             }
         }
+        for (what, count) in self.not_devices {
+            self.sheet.rows_skipped.insert(format!("no device: {what}"), count);
+        }
+        for (column, samples) in self.plan.columns.iter().zip(self.samples) {
+            let is_it = |account: &&mut ColumnAccount| {
+                (account.column, account.field) == (column.place, Some(column.read.field))
+            };
+            if let Some(account) = self.sheet.columns.iter_mut().find(is_it) {
+                account.samples = samples;
+            }
+        }
+        self.sheet.columns.extend(self.descriptions.accounts());
+        self.sheet.columns.sort_by_key(|column| column.column);
         (self.sheet, self.outlets)
     }
 
@@ -213,35 +239,55 @@ impl<'m> Reader<'m> {
         let mut outlet = self.plan.template.clone();
         outlet.origin.row = row.number;
         let (mut held, mut filled) = (0_u32, 0_u32);
-        let memory = self.above.iter_mut().zip(&mut self.before);
-        for (column, (above, before)) in self.plan.columns.iter().zip(memory) {
+        let (mut not_a_device, mut doubtful) = (None, false);
+        let faults_before = self.sheet.faults.len();
+        for (place, (column, memory)) in self.plan.columns.iter().zip(&mut self.memory).enumerate()
+        {
             let cell = row.cell(column.place);
             let field = column.read.field;
-            if is_empty(cell) {
-                let merged = column.read.field != Field::Quantity
+            let empty = is_empty(cell);
+            let ditto = !empty && is_ditto(cell, &column.read);
+            let reading = if empty {
+                let merged = field != Field::Quantity
                     && self.merged.iter().any(|merge| is_below(*merge, row, column.place));
-                *before = Fact::Blank;
-                if (column.fill_down || merged) && *above != Fact::Blank {
-                    outlet.set_raw(field, *above);
-                    *before = *above;
-                }
-                continue;
-            }
-            let (fact, fault) = if is_ditto(cell, &column.read) {
-                (*before, None)
+                if column.fill_down || merged { memory.said } else { Reading::Blank }
+            } else if ditto {
+                memory.before
             } else {
-                read_cell(row, column, texts)
+                read::read(content(cell), &column.read, texts)
             };
+            memory.before = reading;
+            let fact = fact(reading);
             if fact != Fact::Blank {
                 outlet.set_raw(field, fact);
+            }
+            if let Reading::NotADevice(what) = reading {
+                not_a_device = Some(what);
+            }
+            doubtful |= matches!(reading, Reading::Unreadable(Why::MayBeADevice(_)));
+            if empty {
+                continue;
+            }
+            if fact != Fact::Blank {
                 *(if column.fill_down { &mut filled } else { &mut held }) += 1;
             }
             if fact != Fact::Blank || column.fill_down {
-                *above = fact;
+                memory.said = reading;
             }
-            *before = fact;
-            self.sheet.faults.extend(fault);
+            if ditto {
+                continue;
+            }
+            if self.sheet.rows_read < ROWS_OF_SAMPLES {
+                sample(&mut self.samples[place], cell, field, reading, texts);
+            }
+            if matches!(reading, Reading::Unreadable(_) | Reading::NoneDropped(_)) {
+                self.sheet.faults.push(fault(row, column.place, field, reading));
+            }
         }
+        let faults = &mut self.sheet.faults;
+        let described = self.descriptions.complete(row, &mut outlet, texts, faults);
+        held += described.held;
+        not_a_device = not_a_device.or(described.not_a_device);
         // A cell at fault is one that holds something, so that no fault is of a row left out; but one
         // in a heading is told, since the rows below take it over.
         if held == 0 {
@@ -251,6 +297,21 @@ impl<'m> Reader<'m> {
                 (0, true) => Skip::Empty,
                 (0, false) => Skip::NothingMapped,
             });
+        }
+        if let Some(what) = not_a_device {
+            // What is wrong with the row of a thing that is not audited is nobody's business here.
+            self.sheet.faults.truncate(faults_before);
+            *self.not_devices.entry(what).or_default() += 1;
+            return None;
+        }
+        if self.plan.devices_only
+            && !(doubtful || described.doubtful)
+            && ![Field::Device, Field::Configuration]
+                .iter()
+                .any(|field| outlet.raw(*field).is_known())
+        {
+            self.sheet.faults.truncate(faults_before);
+            return Some(Skip::NoDevice);
         }
         self.check_row(row, &outlet);
         self.add_facts_of_building(&mut outlet);
@@ -304,21 +365,27 @@ impl<'m> Reader<'m> {
     }
 }
 
-/// What a cell says, and its fault if it has one.
-fn read_cell(
-    row: &Row,
-    column: &PlannedColumn<'_>,
-    texts: &mut Texts,
-) -> (Fact<i64>, Option<Fault>) {
-    let reading = read::read(content(row.cell(column.place)), &column.read, texts);
-    let fact = match reading {
+/// What a column gave further up.
+#[derive(Clone, Copy, Debug)]
+struct Memory {
+    /// The last that it said.
+    said: Reading,
+    /// What it gave in the row before.
+    before: Reading,
+}
+
+impl Default for Memory {
+    fn default() -> Self {
+        Self { said: Reading::Blank, before: Reading::Blank }
+    }
+}
+
+const fn fact(reading: Reading) -> Fact<i64> {
+    match reading {
         Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
         Reading::Blank => Fact::Blank,
-        Reading::Unreadable(_) => Fact::Unreadable,
-    };
-    let faulty = matches!(reading, Reading::Unreadable(_) | Reading::NoneDropped(_));
-    let fault = faulty.then(|| fault(row, column.place, column.read.field, reading));
-    (fact, fault)
+        Reading::Unreadable(_) | Reading::NotADevice(_) => Fact::Unreadable,
+    }
 }
 
 /// Whether a cell of a row is covered by the merged cell that begins above it in the same column.
@@ -337,6 +404,36 @@ fn is_ditto(cell: Cell<'_>, column: &Column<'_>) -> bool {
     let mark = matches!(text, "\"" | "''" | "″" | "”" | "“" | "„" | "〃" | "-\"-")
         || ["do.", "ditto", "dto.", "dto"].iter().any(|word| word.eq_ignore_ascii_case(text));
     mark && column.words.and_then(|words| words.meaning(text)).is_none()
+}
+
+/// Samples are looked for in so many rows.
+const ROWS_OF_SAMPLES: u32 = 500;
+
+/// Samples of a column at most.
+const SAMPLES: usize = 3;
+
+/// Keeps a cell and how it was read, while there are few.
+fn sample(
+    samples: &mut Vec<Sample>,
+    cell: Cell<'_>,
+    field: Field,
+    reading: Reading,
+    texts: &Texts,
+) {
+    if samples.len() == SAMPLES {
+        return;
+    }
+    let text = text_of(cell);
+    if samples.iter().any(|sample| sample.text == text) {
+        return;
+    }
+    let read = match reading {
+        Reading::Known(raw) | Reading::NoneDropped(raw) => shown::value(field, raw, texts),
+        Reading::Blank => "unknown".to_owned(),
+        Reading::Unreadable(why) => format!("not read: {why}"),
+        Reading::NotADevice(what) => format!("no device: {what}"),
+    };
+    samples.push(Sample { text, read });
 }
 
 /// Whether the first cell of a row begins with one of these texts, which are folded.

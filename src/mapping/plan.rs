@@ -6,6 +6,7 @@
 use super::account::{
     ColumnAccount, ConstantAccount, Fault, Resolutions, SheetAccount, column_letters,
 };
+use super::describe::Phrases;
 use super::file::{
     BuildingLine, ColumnLine, ColumnReading, ConstantLine, ConstantSource, Line, MappingFile,
 };
@@ -26,6 +27,16 @@ pub(super) struct PlannedColumn<'m> {
     pub(super) read: Column<'m>,
     /// Whether an empty cell means the value above it.
     pub(super) fill_down: bool,
+}
+
+/// A column of descriptions.
+pub(super) struct PlannedDescription<'m> {
+    /// Place of the column, from 0.
+    pub(super) place: u32,
+    /// Its header as written.
+    pub(super) header: String,
+    /// The phrases of the mapping.
+    pub(super) phrases: &'m Phrases,
 }
 
 /// A building of a mapping file.
@@ -56,6 +67,10 @@ pub(super) struct Plan<'m> {
     pub(super) mapping: Option<&'m MappingFile>,
     /// The columns that give fields, by place.
     pub(super) columns: Vec<PlannedColumn<'m>>,
+    /// The columns of descriptions.
+    pub(super) descriptions: Vec<PlannedDescription<'m>>,
+    /// Whether rows that name no device are passed over.
+    pub(super) devices_only: bool,
     /// An outlet with the constants of the sheet, and blanks where a column may give a fact.
     pub(super) template: Outlet,
     /// One more than the place of the last header.
@@ -85,6 +100,8 @@ impl<'m> Maker<'_, 'm> {
         let mut plan = Plan {
             mapping: self.choice.mapping,
             columns: Vec::new(),
+            descriptions: Vec::new(),
+            devices_only: self.choice.mapping.is_some_and(|mapping| mapping.table.devices_only),
             template: Outlet::absent(self.origin),
             width: headers.last().map_or(0, |header| header.column + 1),
             repeated: Vec::new(),
@@ -98,7 +115,8 @@ impl<'m> Maker<'_, 'm> {
             } else {
                 self.column(header, &mut plan);
             }
-            let read = self.sheet.columns[before..].iter().any(|column| column.field.is_some());
+            let read = self.sheet.columns[before..].iter().any(|column| column.field.is_some())
+                || plan.descriptions.last().is_some_and(|last| last.place == header.column);
             if read && plan.repeated.len() < 2 && !header.written.is_empty() {
                 plan.repeated.push((header.column, header.written.clone()));
             }
@@ -125,7 +143,10 @@ impl<'m> Maker<'_, 'm> {
         let line = self.choice.mapping.and_then(|mapping| line_of(mapping, header));
         if let Some(line) = line {
             line.mark_used();
-            if line.says.readings.is_empty() {
+            if let Some(phrases) = &line.says.describe {
+                let (place, header) = (header.column, header.text.clone());
+                plan.descriptions.push(PlannedDescription { place, header, phrases });
+            } else if line.says.readings.is_empty() {
                 return self.unread(header, "left aside by the mapping");
             }
             for reading in &line.says.readings {
@@ -184,6 +205,7 @@ impl<'m> Maker<'_, 'm> {
             header: header.text.clone(),
             field: Some(field),
             how: how(&read, fill_down),
+            samples: Vec::new(),
         });
         plan.columns.push(PlannedColumn { place: header.column, read, fill_down });
     }
@@ -200,6 +222,7 @@ impl<'m> Maker<'_, 'm> {
             header: header.text.clone(),
             field: None,
             how: how.to_owned(),
+            samples: Vec::new(),
         });
     }
 
@@ -230,7 +253,7 @@ impl<'m> Maker<'_, 'm> {
         let fact = match reading {
             Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
             Reading::Blank => Fact::Blank,
-            Reading::Unreadable(_) => Fact::Unreadable,
+            Reading::Unreadable(_) | Reading::NotADevice(_) => Fact::Unreadable,
         };
         let why = match reading {
             Reading::Unreadable(why) => Some(format!("the constant cannot be read: {why}")),
@@ -281,7 +304,7 @@ impl<'m> Maker<'_, 'm> {
             let facts = building.facts.iter().filter_map(|(field, value)| {
                 match read::read(Content::Text(value), &mapping.plain(*field), self.texts) {
                     Reading::Known(raw) | Reading::NoneDropped(raw) => Some((*field, raw)),
-                    Reading::Blank | Reading::Unreadable(_) => None,
+                    Reading::Blank | Reading::Unreadable(_) | Reading::NotADevice(_) => None,
                 }
             });
             buildings.push(Building { name, facts: facts.collect(), mapping, line });

@@ -3,7 +3,7 @@
 //! Owns the choice, in this order: a mapping that the user gave, a built-in one, the field names
 //! themselves. What is tried when none of these recognises a sheet is added to [`recognise`].
 
-use super::file::MappingFile;
+use super::file::{ColumnLine, MappingFile};
 use super::glob::Glob;
 use super::header::{Header, HeaderKey, HeaderRow};
 use crate::ingest::Row;
@@ -211,7 +211,8 @@ pub(super) fn another_header(mapping: Option<&MappingFile>, row: &Row) -> Option
 
 /// How well a mapping recognises a row; none when it does not.
 fn score(mapping: &MappingFile, header: &HeaderRow) -> Option<Score> {
-    let lines = mapping.columns.iter().filter(|line| !line.says.readings.is_empty());
+    let gives = |line: &ColumnLine| !line.readings.is_empty() || line.describe.is_some();
+    let lines = mapping.columns.iter().filter(|line| gives(&line.says));
     let keys: Vec<_> = lines.map(|line| &line.says.key).collect();
     let has = |key: &HeaderKey| header.headers.iter().any(|header| header.key.is_meant_by(key));
     let named = keys.iter().filter(|key| has(key)).count();

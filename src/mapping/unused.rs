@@ -33,8 +33,11 @@ fn missing(mapping: &MappingFile) -> impl Iterator<Item = &Line<ColumnLine>> {
             readings().any(|reading| reading.field == field)
         };
         let fields = &line.says.readings;
-        let expected = !line.is_used() && !line.says.optional && !fields.is_empty();
-        read().next().is_some() && expected && !fields.iter().all(|reading| given(reading.field))
+        let describes = line.says.describe.is_some();
+        let gives = describes || !fields.is_empty();
+        let expected = !line.is_used() && !line.says.optional && gives;
+        let by_others = !describes && fields.iter().all(|reading| given(reading.field));
+        read().next().is_some() && expected && !by_others
     })
 }
 
@@ -73,6 +76,11 @@ fn lines(mapping: &MappingFile) -> Vec<String> {
     let mut found = Vec::new();
     for line in &mapping.columns {
         if line.is_used() {
+            let phrases = line.says.describe.iter().flat_map(|phrases| &phrases.lines);
+            for phrase in phrases.filter(|phrase| !phrase.is_used()) {
+                let what = format!("no cell says `{}`", phrase.says.phrase);
+                found.push((phrase.span.start, remark(mapping, phrase.span.start, &what)));
+            }
             for reading in &line.says.readings {
                 let words = reading.words.as_ref();
                 let unused = reading.own_words.iter().filter(|word| is_unused(word, words));

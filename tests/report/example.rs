@@ -122,6 +122,7 @@ fn sheet(name: Option<&str>, rows_read: u32) -> SheetAccount {
         header: (*header).to_owned(),
         field: *field,
         how: if field.is_some() { "as written".to_owned() } else { String::new() },
+        samples: Vec::new(),
     };
     SheetAccount {
         constants: Vec::new(),

@@ -79,6 +79,7 @@ pub(super) fn read(
         Reading::Known(raw) | Reading::NoneDropped(raw) => Ok(Some(raw)),
         Reading::Blank => Ok(None),
         Reading::Unreadable(why) => Err(why.to_string()),
+        Reading::NotADevice(what) => Err(format!("names a {what}")),
     }
 }
 

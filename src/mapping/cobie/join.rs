@@ -4,10 +4,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::attributes;
-use super::kinds::{self, Kind};
 use super::sheets::{At, Book, Component, Said, SheetKind, System, Type, key, listed};
 use crate::mapping::account::{CellPlace, Fault, SheetAccount};
-use crate::mapping::read::{Unit, is_no_place};
+use crate::mapping::describe::{Phrases, describe};
+use crate::mapping::kinds::{Kind, told};
+use crate::mapping::read::{Unit, Why, is_no_place};
 use crate::mapping::vocabulary;
 use crate::outlet::words::Device;
 use crate::outlet::{Fact, Field, Origin, Outlet, Texts, Value};
@@ -29,8 +30,12 @@ pub(in crate::mapping) struct Join<'a> {
     linear: Option<Unit>,
     /// Faults, so that an attribute that many components share is told once.
     faults: BTreeSet<(SheetKind, Fault)>,
+    /// What else the components are, and how many of each there are.
+    others: BTreeMap<&'static str, u32>,
     /// Types that sound like outlets and are none, with their components.
-    no_power: BTreeMap<String, u32>,
+    left_out: BTreeMap<String, u32>,
+    /// Components of which nothing says what they are in words of this trade.
+    unsaid: u32,
 }
 
 impl Book {
@@ -48,8 +53,18 @@ impl Book {
         }
         let units = self.facilities.first().and_then(|facility| facility.linear_units.as_ref());
         let linear = units.and_then(|units| Unit::of(&units.text));
-        let (faults, no_power) = (BTreeSet::new(), BTreeMap::new());
-        Join { book: self, source, texts, sheets, linear, faults, no_power }.outlets()
+        let join = Join {
+            book: self,
+            source,
+            texts,
+            sheets,
+            linear,
+            faults: BTreeSet::new(),
+            others: BTreeMap::new(),
+            left_out: BTreeMap::new(),
+            unsaid: 0,
+        };
+        join.outlets()
     }
 }
 
@@ -61,12 +76,15 @@ impl Join<'_> {
             outlets.extend(self.component(component));
         }
         let read = u32::try_from(outlets.len()).unwrap_or(u32::MAX);
-        let all = u32::try_from(book.components.len()).unwrap_or(u32::MAX);
+        let others: Vec<_> = self
+            .others
+            .iter()
+            .map(|(what, count)| (format!("no device: {what}"), *count))
+            .chain((self.unsaid > 0).then(|| (NO_OUTLET.to_owned(), self.unsaid)))
+            .collect();
         if let Some(sheet) = self.sheet(SheetKind::Component) {
             sheet.rows_read = read;
-            if all > read {
-                sheet.rows_skipped.insert(NO_OUTLET.to_owned(), all - read);
-            }
+            sheet.rows_skipped.extend(others);
         }
         for (kind, fault) in std::mem::take(&mut self.faults) {
             if let Some(sheet) = self.sheet(kind) {
@@ -76,12 +94,13 @@ impl Join<'_> {
         (outlets, self.remarks())
     }
 
+    /// What was left out though its name has a word of an outlet, so that a person can object.
     fn remarks(&self) -> Vec<String> {
-        if self.no_power.is_empty() {
+        if self.left_out.is_empty() {
             return Vec::new();
         }
         let types: Vec<_> =
-            self.no_power.iter().map(|(name, count)| format!("{name} ({count})")).collect();
+            self.left_out.iter().map(|(name, count)| format!("{name} ({count})")).collect();
         vec![format!("taken for no power outlets by their types: {}", types.join(", "))]
     }
 
@@ -105,13 +124,19 @@ impl Join<'_> {
         for field in ALWAYS.iter().copied().chain(given) {
             outlet.set_raw(field, Fact::Blank);
         }
-        self.set(&mut outlet, Field::Device, device.raw(), by);
+        match device {
+            Ok(device) => self.set(&mut outlet, Field::Device, device.raw(), by.at),
+            Err(why) => {
+                outlet.set_raw(Field::Device, Fact::Unreadable);
+                self.fault(by, Field::Device, Why::MayBeADevice(why).to_string());
+            }
+        }
         self.name(&mut outlet, component);
         self.facility(&mut outlet);
         self.spaces(&mut outlet, component);
         self.attributes(&mut outlet, component);
         if let Some(own) = own {
-            self.named(&mut outlet, device, &own.name);
+            self.named(&mut outlet, &own.name);
         } else if let Some(name) = &component.type_name {
             let why = "the sheet Type does not have it; the outlet has no facts of its type";
             self.fault(name, Field::Device, why.to_owned());
@@ -120,25 +145,42 @@ impl Join<'_> {
         Some(outlet)
     }
 
-    /// What device a component is: by the name of its type, else by what is said of the type, else by
-    /// what is said of the component, else by the category. The first that says anything decides.
-    fn device(&mut self, component: &Component, own: Option<&Type>) -> Option<(Device, At)> {
+    /// What device a component is, and the text that says so: the name of its type, else what is said
+    /// of the type, else of the component, else the category. The first that decides counts; where
+    /// none does, what may be a device is kept with the reason of the doubt.
+    fn device<'s>(
+        &mut self,
+        component: &'s Component,
+        own: Option<&'s Type>,
+    ) -> Option<(Result<Device, &'static str>, &'s Said)> {
         let type_name = own.map(|own| &own.name).or(component.type_name.as_ref());
         let description = own.and_then(|own| own.description.as_ref());
         let category = own.and_then(|own| own.category.as_ref());
-        let own = [type_name, description, component.name.as_ref(), component.description.as_ref()];
-        let mut all = own.into_iter().chain([category]).flatten();
-        let said =
-            all.find_map(|said| kinds::kind_of(title(&said.text)).map(|kind| (kind, said.at)));
-        if let Some((Kind::Device(device), at)) = said {
-            return Some((device, at));
+        let all = [
+            type_name,
+            description,
+            component.name.as_ref(),
+            component.description.as_ref(),
+            category,
+        ];
+        let mut doubt = None;
+        for said in all.into_iter().flatten() {
+            match told(title(&said.text)).kind {
+                Kind::Device(device) => return Some((Ok(device), said)),
+                Kind::Other(what) => {
+                    *self.others.entry(what).or_default() += 1;
+                    if all.into_iter().flatten().any(|said| sounds_like_an_outlet(&said.text)) {
+                        let name = type_name.map_or("without a type", |name| &name.text);
+                        *self.left_out.entry(name.to_owned()).or_default() += 1;
+                    }
+                    return None;
+                }
+                Kind::Either(why) => doubt = doubt.or(Some((Err(why), said))),
+                Kind::Unsaid => {}
+            }
         }
-        let sounds = |said: &&Said| kinds::sounds_like_an_outlet(&said.text);
-        if own.into_iter().flatten().any(|said| sounds(&said)) {
-            let name = type_name.map_or("without a type", |name| &name.text);
-            *self.no_power.entry(name.to_owned()).or_default() += 1;
-        }
-        None
+        self.unsaid += u32::from(doubt.is_none());
+        doubt
     }
 
     fn name(&mut self, outlet: &mut Outlet, component: &Component) {
@@ -257,27 +299,16 @@ impl Join<'_> {
 
     /// What the type's own name says and no attribute does. Its category is not asked: it says that
     /// there are ground-fault receptacles among what it covers, not that this is one.
-    fn named(&mut self, outlet: &mut Outlet, device: Device, name: &Said) {
-        if device != Device::Receptacle {
-            return;
-        }
-        let said = kinds::named(&name.text);
-        let yes = |said: bool| said.then_some(1);
-        for (field, raw) in [
-            (Field::ReceptaclesOnYoke, said.receptacles.map(i64::from)),
-            (Field::Configuration, said.configuration.map(Value::raw)),
-            (Field::GfciInDevice, yes(said.ground_fault)),
-            (Field::Gfci, yes(said.ground_fault)),
-            (Field::TamperResistant, yes(said.tamper_resistant)),
-            (Field::WeatherResistant, yes(said.weather_resistant)),
-            (Field::HospitalGrade, yes(said.hospital_grade)),
-            (Field::IsolatedGround, yes(said.isolated_ground)),
-        ] {
-            if let Some(raw) = raw
-                && matches!(outlet.raw(field), Fact::Blank | Fact::Absent)
-            {
+    fn named(&mut self, outlet: &mut Outlet, name: &Said) {
+        let described = describe(&name.text, &Phrases::default(), self.texts);
+        for (field, raw) in described.facts {
+            if matches!(outlet.raw(field), Fact::Blank | Fact::Absent) && field != Field::Quantity {
                 self.set(outlet, field, raw, name.at);
             }
+        }
+        for field in described.conflicts {
+            let why = format!("says two things of {}; neither is taken", field.name());
+            self.fault(name, field, why);
         }
     }
 
@@ -320,6 +351,22 @@ impl Join<'_> {
         let fault = Fault { row, column, field: Some(field), text: said.text.clone(), why };
         self.faults.insert((said.at.kind, fault));
     }
+}
+
+/// Whether a text has a word that an outlet could be named by, whatever else it says.
+fn sounds_like_an_outlet(text: &str) -> bool {
+    const WORDS: &[&str] = &[
+        "outlet",
+        "outlets",
+        "receptacle",
+        "receptacles",
+        "socket",
+        "sockets",
+        "switch",
+        "switches",
+    ];
+    let text = text.to_lowercase();
+    text.split(|c: char| !c.is_alphanumeric()).any(|word| WORDS.contains(&word))
 }
 
 /// The words of a category behind its number: `13-41 11 14 11: Bathroom`.

@@ -5,13 +5,13 @@
 //! component whose type says nothing of a receptacle or a switch is no outlet, a category says what
 //! kind of device a type is and nothing more, and `n/a` is unknown.
 //!
-//! `sheets` knows the sheets by their names and the header words of their first row, `kinds` tells
-//! receptacles and switches from other things, `attributes` ties names of attributes to fields, `join`
-//! makes the outlets. To read another attribute, add its name in `attributes`.
+//! `sheets` knows the sheets by their names and the header words of their first row, `attributes` ties
+//! names of attributes to fields, `join` makes the outlets; what a name says of a device is asked of
+//! the rooms beside this one, [`super::kinds`] and [`super::describe`]. To read another attribute, add
+//! its name in `attributes`.
 
 mod attributes;
 mod join;
-mod kinds;
 mod sheets;
 
 pub(super) use sheets::{Book, SheetKind};

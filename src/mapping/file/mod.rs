@@ -12,6 +12,7 @@ use std::ops::Range;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use super::describe::Phrases;
 use super::error::{MappingError, Problem, Source};
 use super::glob::Glob;
 use super::header::HeaderKey;
@@ -98,6 +99,8 @@ pub struct TableLines {
     pub skip: Vec<Line<String>>,
     /// Whether merged cells are looked up in a workbook of any size.
     pub merged: bool,
+    /// Whether rows that name no device are passed over.
+    pub devices_only: bool,
 }
 
 /// How cells are written.
@@ -120,6 +123,8 @@ pub struct ColumnLine {
     pub optional: bool,
     /// The fields that it gives; none for a column that is left aside on purpose.
     pub readings: Vec<ColumnReading>,
+    /// For a column of descriptions, the phrases of the mapping.
+    pub describe: Option<Phrases>,
 }
 
 /// How a column gives a field.

@@ -10,18 +10,20 @@ use super::{
     BuildingLine, Cells, ColumnLine, ColumnReading, ConstantLine, ConstantSource, FieldWords, Line,
     MappingFile, Recognise, TableLines, WordLine,
 };
+use crate::mapping::describe::{PhraseLine, Phrases};
 use crate::mapping::error::{MappingError, Problem, Source, did_you_mean};
 use crate::mapping::glob::Glob;
 use crate::mapping::header::HeaderKey;
 use crate::mapping::read::{
-    self, Column, Content, DateOrder, DecimalMark, Reading, Unit, WordMap, fold, trim,
+    self, Column, Content, DateOrder, DecimalMark, Reading, Unit, Why, WordMap, fold, same, trim,
 };
+use crate::mapping::vocabulary;
 use crate::outlet::{Field, Kind, Length, Texts};
 
 const TOP: &[&str] =
     &["name", "recognise", "table", "cells", "columns", "words", "constants", "buildings"];
 const RECOGNISE: &[&str] = &["headers", "at_least", "sheets"];
-const TABLE: &[&str] = &["sheets", "header_row", "stop_at", "skip", "merged"];
+const TABLE: &[&str] = &["sheets", "header_row", "stop_at", "skip", "merged", "devices_only"];
 const CELLS: &[&str] = &["decimal", "dates"];
 const COLUMN: &[&str] = &[
     "field",
@@ -31,6 +33,7 @@ const COLUMN: &[&str] = &[
     "resolution",
     "fill_down",
     "words",
+    "describe",
     "optional",
     "ignore",
 ];
@@ -139,6 +142,7 @@ impl Walk<'_> {
                 "stop_at" => table.stop_at = self.beginnings(item),
                 "skip" => table.skip = self.beginnings(item),
                 "merged" => table.merged = self.truth(item),
+                "devices_only" => table.devices_only = self.truth(item),
                 _ => self.unknown_key(item, "[table]", TABLE),
             }
         }
@@ -244,10 +248,14 @@ impl Walk<'_> {
     /// Notes a value that is none of its field. An empty one means that nothing is known.
     fn check(&mut self, value: &str, column: Column<'_>, span: Range<usize>) -> bool {
         let plain = Column { words: None, ..column };
-        let Reading::Unreadable(why) =
-            read::read(Content::Text(value), &plain, &mut Texts::default())
-        else {
-            return true;
+        let why = match read::read(Content::Text(value), &plain, &mut Texts::default()) {
+            // A cell may describe a device; a mapping names it, or calls the word none.
+            Reading::Known(_) if column.field == Field::Device && !names_device(value) => {
+                Why::UnknownWord
+            }
+            Reading::NotADevice(_) if !same(value, NO_DEVICE) => Why::UnknownWord,
+            Reading::Unreadable(why) => why,
+            _ => return true,
         };
         let known = match column.field.kind() {
             Kind::Word(words) | Kind::Words(words) => words,
@@ -300,6 +308,7 @@ impl Walk<'_> {
             key: HeaderKey::of(item.key),
             optional: false,
             readings: Vec::new(),
+            describe: None,
         };
         match item.value.get_ref() {
             DeValue::Array(list) => {
@@ -332,6 +341,7 @@ impl Walk<'_> {
             match key.key {
                 "ignore" => ignore = self.truth(*key),
                 "optional" => line.optional = self.truth(*key),
+                "describe" => line.describe = self.describe(*key, file),
                 "field" => {
                     field = self.text(*key).map(|name| self.field(name, key.value.span()));
                 }
@@ -344,7 +354,7 @@ impl Walk<'_> {
                 line.readings.push(reading);
             }
             Some(_) => {}
-            None if ignore => {}
+            None if ignore || line.describe.is_some() => {}
             None => {
                 let help = "name the field, or write `ignore = true`".to_owned();
                 self.error(item.value.span(), Problem::MissingKey { key: "field" }, help);
@@ -353,6 +363,33 @@ impl Walk<'_> {
         for key in keys.iter().filter(|key| !COLUMN.contains(&key.key)) {
             self.unknown_key(*key, "a column", COLUMN);
         }
+    }
+
+    /// `true`, or the phrases of a column of descriptions with their facts.
+    fn describe(&mut self, item: Item<'_, '_>, file: &MappingFile) -> Option<Phrases> {
+        if item.value.get_ref().as_bool().is_some() {
+            return self.truth(item).then(Phrases::default);
+        }
+        if !item.value.get_ref().is_table() {
+            self.wrong_type(item, "true, or a table of phrases");
+            return None;
+        }
+        let mut phrases = Phrases::default();
+        for phrase in self.table(item).unwrap_or_default() {
+            let mut facts = Vec::new();
+            for fact in self.table(phrase).unwrap_or_default() {
+                let field = self.field(fact.key, fact.span());
+                let (Some(field), Some(value)) = (field, self.scalar(fact)) else { continue };
+                // Any number shows whether the field takes one.
+                let shown = value.replace('#', "1");
+                if self.check(&shown, file.plain(field), fact.value.span()) {
+                    facts.push((field, value));
+                }
+            }
+            let line = PhraseLine::new(phrase.key, facts);
+            phrases.lines.push(Line::new(line, phrase.span()));
+        }
+        Some(phrases)
     }
 
     fn reading(
@@ -500,6 +537,13 @@ impl Walk<'_> {
         }
         lines
     }
+}
+
+/// What a word of `[words.device]` means when its rows are no devices.
+const NO_DEVICE: &str = "no device";
+
+fn names_device(value: &str) -> bool {
+    vocabulary::place_of(Field::Device, value).is_some()
 }
 
 /// The fields that have a word in their names.

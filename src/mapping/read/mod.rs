@@ -80,6 +80,8 @@ pub enum Reading {
     Blank,
     /// Something that is no value of the field.
     Unreadable(Why),
+    /// In a column of devices, something else than a device; the reason.
+    NotADevice(&'static str),
 }
 
 impl From<Result<i64, Why>> for Reading {
@@ -130,6 +132,7 @@ fn of_text(text: &str, column: &Column<'_>, texts: &mut Texts) -> Reading {
         Kind::Text if text::is_no_place(column.field, text) => Reading::Blank,
         Kind::Text => Reading::Known(text::intern(text, texts).raw()),
         Kind::Words(_) => word::list(text, column),
+        Kind::Word(_) if column.field == Field::Device => word::device(text),
         Kind::Word(_) | Kind::YesNo => word::one(text, column.field).into(),
         Kind::Configuration => word::configuration(text).into(),
         Kind::Awg => gauge::read(text).into(),

@@ -79,6 +79,12 @@ pub enum Why {
         "not a word of this field; take one from the list of fields, or let the mapping translate it"
     )]
     UnknownWord,
+    /// A text that may name a device or something else.
+    #[error("may be a device or not: {0}")]
+    MayBeADevice(&'static str),
+    /// A system of another code.
+    #[error("a system of 220 to 240 V to neutral, which the model of NFPA 70 does not have")]
+    OtherSystem,
     /// Neither yes nor no.
     #[error("neither yes nor no; the mapping can say what it means")]
     NotYesNo,

@@ -2,14 +2,38 @@
 
 use super::text::{same, trim};
 use super::{Column, Reading, Why, WordMap};
+use crate::mapping::kinds::{self, told};
 use crate::mapping::vocabulary;
 use crate::outlet::words::{Conductor, Listing};
 use crate::outlet::{Configuration, Field, Kind, Set, Value, Word};
 
 /// Reads one word of the field's vocabulary, or yes or no.
 pub(super) fn one(text: &str, field: Field) -> Result<i64, Why> {
-    let why = if field.kind() == Kind::YesNo { Why::NotYesNo } else { Why::UnknownWord };
+    let why = match field {
+        Field::System if is_of_another_code(text) => Why::OtherSystem,
+        _ if field.kind() == Kind::YesNo => Why::NotYesNo,
+        _ => Why::UnknownWord,
+    };
     vocabulary::place_of(field, text).map(i64::from).ok_or(why)
+}
+
+/// Whether a system is of the voltages that most other codes have: 220/380, 230/400, 240/415 V.
+fn is_of_another_code(text: &str) -> bool {
+    let mut figures = text.split(|character: char| !character.is_ascii_digit());
+    figures.any(|figure| ["220", "230", "380", "400", "415"].contains(&figure))
+}
+
+/// Reads a kind of device: a word of the vocabulary, or a text that tells one by its words.
+pub(super) fn device(text: &str) -> Reading {
+    if let Some(place) = vocabulary::place_of(Field::Device, text) {
+        return Reading::Known(i64::from(place));
+    }
+    match told(text).kind {
+        kinds::Kind::Device(device) => Reading::Known(device.raw()),
+        kinds::Kind::Other(reason) => Reading::NotADevice(reason),
+        kinds::Kind::Either(why) => Reading::Unreadable(Why::MayBeADevice(why)),
+        kinds::Kind::Unsaid => Reading::Unreadable(Why::UnknownWord),
+    }
 }
 
 /// Reads a NEMA configuration of a receptacle.

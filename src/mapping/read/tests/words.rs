@@ -141,9 +141,17 @@ fn words_of_the_trade_are_read() {
     );
     refused(
         Field::Device,
-        &["network switch", "data outlet", "switchboard", "waste receptacle", "outlets?"]
-            .map(|cell| (cell, Why::UnknownWord)),
+        &[
+            ("fridge", Why::UnknownWord),
+            ("outlets?", Why::MayBeADevice("its own question mark doubts it")),
+        ],
     );
+    for cell in ["network switch", "data outlet", "switchboard", "waste receptacle"] {
+        let told = text(Field::Device, cell);
+        assert!(matches!(told, Reading::NotADevice(_)), "{cell}: {told:?}");
+    }
+    let other = ["230/400 V", "400/230V", "220/380", "3x400V", "415Y/240", "230 V"];
+    refused(Field::System, &other.map(|cell| (cell, Why::OtherSystem)));
     refused(
         Field::System,
         &["240/120", "240V delta", "277", "120"].map(|cell| (cell, Why::UnknownWord)),
@@ -256,7 +264,7 @@ fn the_words_of_a_mapping_come_first() {
         ("-", "switch"),
         ("DUPLEX", "other"),
         ("spare", ""),
-        ("lost", "recptacle"),
+        ("lost", "rubbish"),
         ("unseen", "sensor"),
     ];
     let map = WordMap::new(words).expect("no word twice");
