@@ -6,7 +6,6 @@
 #![cfg(test)]
 #![expect(clippy::disallowed_methods, reason = "tests make and look for the files that they read")]
 #![expect(clippy::disallowed_macros, reason = "a test that finds no file says so")]
-#![expect(clippy::unwrap_used, reason = "a test that cannot make its files has failed")]
 
 use std::path::{Path, PathBuf};
 

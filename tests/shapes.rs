@@ -4,7 +4,6 @@
 //! no published source.
 #![cfg(test)]
 #![expect(clippy::disallowed_methods, reason = "tests make the files that they read")]
-#![expect(clippy::unwrap_used, reason = "a test that cannot make its files has failed")]
 
 use std::path::PathBuf;
 
@@ -213,11 +212,12 @@ fn a_text_file_may_hold_tables_below_each_other() {
     let loaded = Files::new()
         .text(
             "plan.csv",
-            "Outlet ID,Room,Volts\nE-1,101,120\n,,\nLevel 2,,\nRoom,Outlet ID,Volts\n201,E-2,277\n",
+            "Outlet ID,Room,Volts\nE-1,101,120\n,,\nLevel 2,,\nRoom,Outlet ID,Volts\n201,E-2,277\n\n\
+             Outlet ID,Volts\nE-3,120\n",
         )
         .load();
-    assert_eq!(texts(&loaded, facts::OUTLET_ID), ["E-1", "E-2"]);
-    assert_eq!(texts(&loaded, facts::ROOM), ["101", "201"]);
+    assert_eq!(texts(&loaded, facts::OUTLET_ID), ["E-1", "E-2", "E-3"]);
+    assert_eq!(texts(&loaded, facts::ROOM), ["101", "201", "."]);
 }
 
 #[test]
@@ -294,6 +294,19 @@ fn ditto_marks_repeat_the_cell_above() {
     assert_eq!(volts(&loaded), [120, 120, 120, 120, 277].map(Some));
     assert_eq!(texts(&loaded, facts::PANEL), ["-", "LP-1", "-", "-", "LP-2"]);
     assert_eq!(faults(&loaded), Vec::<String>::new());
+}
+
+#[test]
+fn a_ditto_mark_below_what_is_no_device_names_none() {
+    let loaded = sheet_of(&[
+        &["Outlet ID", "Device", "Room"],
+        &["E-1", "Telephone outlet", "101"],
+        &["E-2", "ditto", "101"],
+        &["E-3", "receptacle", "101"],
+        &["E-4", "ditto", "101"],
+    ]);
+    assert_eq!(texts(&loaded, facts::OUTLET_ID), ["E-3", "E-4"]);
+    assert!(loaded.outlets[1].get(facts::DEVICE).is_known());
 }
 
 #[test]

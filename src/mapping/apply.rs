@@ -119,13 +119,14 @@ impl<'m> Reader<'m> {
         self.skipped[skip as usize] += rows;
     }
 
-    /// Counts the rows that a workbook leaves out before a row, since nothing stands in them.
-    pub(super) fn skip_to(&mut self, row: &Row) {
+    /// Notes a gap before a row: the rows that a workbook leaves out since nothing stands in them,
+    /// which are counted, or lines of a text file, which are not all rows.
+    pub(super) fn skip_to(&mut self, row: &Row, counted: bool) {
         let rows = row.number.saturating_sub(self.last + 1);
-        if rows > 0 {
+        if rows > 0 && counted {
             self.skip(Skip::Empty, rows);
-            self.between = true;
         }
+        self.between |= rows > 0;
     }
 
     /// Whether another table may begin at a row: not amid devices, and not below the end that the

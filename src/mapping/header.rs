@@ -229,7 +229,7 @@ impl HeaderRow {
         for header in &self.headers {
             match blocks.last_mut() {
                 Some(block) if !begins(&block.headers, header) => {
-                    block.headers.push(header.clone())
+                    block.headers.push(header.clone());
                 }
                 _ => blocks.push(Self { headers: vec![header.clone()], ..self.clone() }),
             }

@@ -219,13 +219,13 @@ impl InputReader<'_> {
         if let Err(error) = self.rows(sheet, rows, &mut account) {
             self.part.problems.push(error.to_string());
         }
-        self.to_know(sheet, &account);
+        self.note_sheet(sheet, &account);
         self.part.account.sheets.push(account);
         self.part.account.sheets.append(&mut self.more);
     }
 
     /// Notes what a person should know of a sheet that was read.
-    fn to_know(&mut self, sheet: &Sheet, account: &SheetAccount) {
+    fn note_sheet(&mut self, sheet: &Sheet, account: &SheetAccount) {
         let tables = 1 + self.more.len();
         let read: u32 =
             std::iter::once(account).chain(&self.more).map(|table| table.rows_read).sum();
@@ -270,7 +270,11 @@ impl InputReader<'_> {
         rows: &mut dyn Rows,
         account: &mut SheetAccount,
     ) -> Result<(), IngestError> {
-        let merges = if self.asks_for_merges(sheet) { rows.merges()? } else { Vec::new() };
+        let merges = if self.asks_for_merges(sheet) { rows.merges() } else { Ok(Vec::new()) };
+        let merges = merges.unwrap_or_else(|error| {
+            self.part.remarks.push(format!("its merged cells were not looked up: {error}"));
+            Vec::new()
+        });
         let (first, failed) = first_rows(rows, self.library.rows_to_look_at());
         let rows = Read { rows, merges };
         if first.iter().all(Row::is_empty) {

@@ -68,7 +68,9 @@ fn pairs(outlets: &[Outlet], account: &Account) -> BTreeMap<Table, Vec<(usize, u
     }
     // Nine of ten: a summary that lags a few devices behind is still one.
     pairs.retain(|table, pairs| pairs.len() * 10 >= rows.get(table).copied().unwrap_or(0) * 9);
-    pairs.values_mut().for_each(|pairs| pairs.sort_unstable());
+    for pairs in pairs.values_mut() {
+        pairs.sort_unstable();
+    }
     pairs
 }
 

@@ -121,9 +121,7 @@ impl<'a, 'm> Tables<'a, 'm> {
     fn row_of(&mut self, place: usize, row: &Row) {
         let lane = &mut self.open[place];
         // A workbook leaves rows without cells out; a text file counts lines, not rows.
-        if self.common.leaves_gaps {
-            lane.reader.skip_to(row);
-        }
+        lane.reader.skip_to(row, self.common.leaves_gaps);
         let header = lane
             .reader
             .may_end_before(row)

@@ -28,6 +28,8 @@ pub(in crate::mapping) struct Join<'a> {
     /// The accounts of the sheets of the input.
     sheets: &'a mut [SheetAccount],
     linear: Option<Unit>,
+    /// The fields that any attribute gives.
+    given: BTreeSet<Field>,
     /// Faults, so that an attribute that many components share is told once.
     faults: BTreeSet<(SheetKind, Fault)>,
     /// What else the components are, and how many of each there are.
@@ -53,7 +55,9 @@ impl Book {
         }
         let units = self.facilities.first().and_then(|facility| facility.linear_units.as_ref());
         let linear = units.and_then(|units| Unit::of(&units.text));
+        let given = self.attributes.values().flatten();
         let join = Join {
+            given: given.map(|attribute| attribute.field).collect(),
             book: self,
             source,
             texts,
@@ -120,9 +124,8 @@ impl Join<'_> {
             row: component.row,
         };
         let mut outlet = Outlet::absent(origin);
-        let given = book.attributes.values().flatten().map(|attribute| attribute.field);
-        for field in ALWAYS.iter().copied().chain(given) {
-            outlet.set_raw(field, Fact::Blank);
+        for field in ALWAYS.iter().chain(&self.given) {
+            outlet.set_raw(*field, Fact::Blank);
         }
         match device {
             Ok(device) => self.set(&mut outlet, Field::Device, device.raw(), by.at),
