@@ -79,7 +79,7 @@ fn outlet(table: &Table, row: &[String], texts: &mut Texts, place: &str) -> Outl
         let fact = match read(Content::Text(cell), &Column::of(field), texts) {
             Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
             Reading::Blank => Fact::Blank,
-            Reading::Unreadable(_) => Fact::Unreadable,
+            Reading::Unreadable(_) | Reading::NotADevice(_) => Fact::Unreadable,
         };
         outlet.set_raw(field, fact);
     }

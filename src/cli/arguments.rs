@@ -27,11 +27,25 @@ pub enum Command {
     /// Audit device schedules and write the workbook of violations.
     #[command(after_help = AUDIT_HELP)]
     Audit(AuditOptions),
+    /// Draft a mapping file from the headers and cells of schedules.
+    #[command(after_help = DRAFT_HELP)]
+    Draft(DraftOptions),
+    /// Print the JSON schema of mapping files.
+    Schema,
     /// List the rules, or show the manual page of one.
     Rules(RulesOptions),
     /// List the fields of the outlet model, or show one.
     Fields(FieldsOptions),
 }
+
+const DRAFT_HELP: &str = "\
+Examples:
+  yokecheck draft subcontractor.xlsx --out subcontractor.toml
+  yokecheck audit subcontractor.xlsx --mapping subcontractor.toml
+
+A draft is to be checked: every line says what it rests on, and what is in doubt is commented out.
+
+Exit codes: 0 drafted; 2 no sheet looks like a schedule of devices, or it could not be read.";
 
 const AUDIT_HELP: &str = "\
 Examples:
@@ -97,6 +111,10 @@ pub struct AuditOptions {
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
     pub threads: Option<u16>,
 
+    /// Show each column, its field, and three of its cells with what was read from them.
+    #[arg(long)]
+    pub explain_mapping: bool,
+
     /// Say only what went wrong and what share was decided.
     #[arg(long, short)]
     pub quiet: bool,
@@ -137,6 +155,18 @@ impl From<EditionYear> for Edition {
             EditionYear::E2023 => Self::E2023,
         }
     }
+}
+
+/// Options of drafting.
+#[derive(Args, Debug)]
+pub struct DraftOptions {
+    /// A schedule: xlsx, xlsm, xlsb, xls, ods, csv, tsv.
+    #[arg(value_name = "INPUT")]
+    pub input: PathBuf,
+
+    /// The mapping file; without it the draft is printed.
+    #[arg(long, value_name = "FILE.toml")]
+    pub out: Option<PathBuf>,
 }
 
 /// Options of the list of rules.

@@ -14,7 +14,7 @@ use crate::statistics::Statistics;
 
 use super::arguments::AuditOptions;
 use super::progress::Progress;
-use super::{Outcome, complain, summary};
+use super::{Outcome, complain, explain, summary};
 
 /// Runs the audit and says what came of it.
 pub(super) fn run(options: &AuditOptions) -> Outcome {
@@ -42,6 +42,10 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, String> {
     let targets = targets(options, &found).map_err(|error| error.to_string())?;
     let progress = Progress::new(options.quiet);
     let loaded = load(options, &found, &progress)?;
+    if options.explain_mapping {
+        progress.done();
+        explain::print(&loaded.account);
+    }
     if loaded.outlets.is_empty() {
         progress.done();
         summary::nothing_read(&loaded.account);

@@ -7,9 +7,12 @@
 
 pub mod arguments;
 mod audit;
+mod draft;
+mod explain;
 mod fields;
 mod progress;
 mod rules;
+mod schema;
 mod summary;
 
 use std::process::ExitCode;
@@ -42,6 +45,8 @@ pub fn run(arguments: &Arguments) -> Outcome {
     quiet_panics_of_readers();
     match &arguments.command {
         Command::Audit(options) => audit::run(options),
+        Command::Draft(options) => draft::run(options),
+        Command::Schema => schema::run(),
         Command::Rules(options) => rules::run(options),
         Command::Fields(options) => fields::run(options),
     }

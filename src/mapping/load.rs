@@ -7,10 +7,11 @@ use std::path::PathBuf;
 
 use super::account::{Account, InputAccount, Resolutions, SheetAccount, SheetReading, SkippedFile};
 use super::cobie;
+use super::draft::{self, Draft};
 use super::error::MappingError;
 use super::file::{self, MappingFile};
 use super::plan::{FLOOR_FROM_NAME, KnownBuilding};
-use super::recognise::{Choice, Library, Names, recognise};
+use super::recognise::{Choice, Library, Names, Refusal, recognise};
 use super::tables::{Common, Tables};
 use super::{repeats, unused, whole};
 use crate::ingest::{self, Format, Found, IngestError, Input, Merge, Row, Rows, Sheet};
@@ -48,6 +49,9 @@ pub struct Loaded {
     pub resolutions: Resolutions,
 }
 
+/// Rows that a draft is made from.
+const ROWS_OF_A_DRAFT: u32 = 5000;
+
 /// Progress is told every so many rows.
 const ROWS_A_STEP: u64 = 4096;
 
@@ -74,6 +78,7 @@ pub fn load(found: &Found, options: &LoadOptions<'_>) -> Result<Loaded, Vec<Mapp
     repeats::take_out(&mut loaded.outlets, &mut loaded.account);
     repeats::revisions(&loaded.outlets, &mut loaded.account);
     whole::repeated_ids(&loaded.outlets, &loaded.texts, &mut loaded.account);
+    whole::other_codes(&loaded.outlets, &mut loaded.account);
     unused::columns_nowhere(&library, &loaded.account)?;
     loaded.account.remarks.extend(unused::remarks(&library));
     for input in &mut loaded.account.inputs {
@@ -291,11 +296,42 @@ impl InputReader<'_> {
             return failed.map_or(Ok(()), Err);
         }
         match choice {
+            Ok(choice) if says_little(&choice) && self.library.may_draft() => {
+                let (first, failed_later, draft) =
+                    self.draft(names, first, failed.is_some(), rows.rows);
+                let read = choice.header.canonical().len();
+                match draft.ok().filter(|(draft, _)| draft.columns_read() > read) {
+                    Some((draft, mapping)) => {
+                        self.read_drafted(sheet, names, &first, draft, &mapping, rows, account)?;
+                    }
+                    None => {
+                        self.enter(&choice, sheet, account);
+                        self.outlets(&choice, names, sheet, &first, rows, account)?;
+                    }
+                }
+                failed_later.map_or(Ok(()), Err)?;
+            }
             Ok(choice) => {
                 self.enter(&choice, sheet, account);
                 self.outlets(&choice, names, sheet, &first, rows, account)?;
             }
-            Err(why) => account.reading = SheetReading::NotASchedule { why },
+            Err(Refusal::Unknown(why)) if self.library.may_draft() => {
+                let (first, failed_later, draft) =
+                    self.draft(names, first, failed.is_some(), rows.rows);
+                match draft {
+                    Ok((draft, mapping)) => {
+                        self.read_drafted(sheet, names, &first, draft, &mapping, rows, account)?;
+                    }
+                    Err(against) => {
+                        let why = format!("{against}; {why}");
+                        account.reading = SheetReading::NotASchedule { why };
+                    }
+                }
+                failed_later.map_or(Ok(()), Err)?;
+            }
+            Err(Refusal::LeftAside(why) | Refusal::Unknown(why)) => {
+                account.reading = SheetReading::NotASchedule { why };
+            }
         }
         failed.map_or(Ok(()), Err)
     }
@@ -309,7 +345,7 @@ impl InputReader<'_> {
     }
 
     /// Whether a mapping that the user named reads the sheet: it goes before all that is built in.
-    fn is_by_user(&self, choice: &Result<Choice<'_>, String>) -> bool {
+    fn is_by_user(&self, choice: &Result<Choice<'_>, Refusal>) -> bool {
         let mapping = choice.as_ref().ok().and_then(|choice| choice.mapping);
         let given = &self.library.given;
         mapping.is_some_and(|mapping| given.iter().any(|given| std::ptr::eq(given, mapping)))
@@ -353,6 +389,58 @@ impl InputReader<'_> {
         outlets.extend(joined);
         outlets.sort_by_key(|outlet| outlet.origin);
         remarks.extend(said.into_iter().map(|said| format!("{}: {said}", self.input.display)));
+    }
+
+    /// Drafts a mapping from more rows of a sheet than were looked at so far; why not, where the
+    /// evidence that it is a schedule of devices is not good enough.
+    fn draft(
+        &self,
+        names: Names<'_>,
+        mut first: Vec<Row>,
+        ended: bool,
+        rows: &mut dyn Rows,
+    ) -> (Vec<Row>, Option<IngestError>, Result<(Draft, MappingFile), String>) {
+        let mut failed = None;
+        if !ended {
+            let (more, later) = first_rows(rows, ROWS_OF_A_DRAFT);
+            first.extend(more);
+            failed = later;
+        }
+        let draft = draft::of_rows(&first, names).and_then(|draft| {
+            if let Some(against) = draft.against {
+                return Err(against);
+            }
+            let unsound = || format!("the mapping drafted for {} is unsound", self.input.display);
+            let mapping = draft.mapping(names.file).ok_or_else(unsound)?;
+            Ok((draft, mapping))
+        });
+        (first, failed, draft)
+    }
+
+    /// Reads a sheet with the mapping that was drafted for it, and says so aloud.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "what a sheet is read from and by, and into what"
+    )]
+    fn read_drafted(
+        &mut self,
+        sheet: &Sheet,
+        names: Names<'_>,
+        first: &[Row],
+        draft: Draft,
+        mapping: &MappingFile,
+        rows: Read<'_>,
+        account: &mut SheetAccount,
+    ) -> Result<(), IngestError> {
+        self.part.remarks.push(format!(
+            "{}: no mapping recognises it, so one was drafted: {}; `yokecheck draft` writes it down to be checked",
+            self.place(sheet),
+            draft.why
+        ));
+        let Draft { header, why, .. } = draft;
+        let choice = Choice { mapping: Some(mapping), header, why, rivals: Vec::new() };
+        self.enter(&choice, sheet, account);
+        self.outlets(&choice, names, sheet, first, rows, account)
     }
 
     /// Enters the choice of the mapping in the account.
@@ -474,6 +562,12 @@ fn buildings<'m>(choice: &Choice<'m>, library: &'m Library) -> Vec<KnownBuilding
             mapping.buildings.iter().map(move |line| KnownBuilding { mapping, line })
         })
         .collect()
+}
+
+/// Whether a sheet is read by the names of fields, but by few of its headers.
+fn says_little(choice: &Choice<'_>) -> bool {
+    let known = choice.header.canonical().len();
+    choice.mapping.is_none() && known * 2 < choice.header.headers.len() + 1
 }
 
 /// The first rows of a sheet, and what went wrong while they were read.

@@ -13,6 +13,7 @@ pub mod account;
 mod apply;
 mod cobie;
 pub mod describe;
+pub mod draft;
 pub mod error;
 pub mod file;
 mod footer;

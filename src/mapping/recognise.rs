@@ -35,6 +35,12 @@ impl Library {
         self.files().any(|file| file.table.merged) || self.given.iter().any(fills)
     }
 
+    /// Whether mappings may be drafted: not beside one of the user's that reads columns, since what
+    /// that one does not recognise was left out for a reason.
+    pub(super) fn may_draft(&self) -> bool {
+        self.given.iter().all(|mapping| mapping.columns.is_empty())
+    }
+
     /// How many rows of a sheet are looked at before it is read.
     pub(super) fn rows_to_look_at(&self) -> u32 {
         self.files().filter_map(|file| file.table.header_row).fold(FIRST_ROWS, u32::max)
@@ -70,6 +76,15 @@ pub(super) struct Choice<'m> {
     pub(super) rivals: Vec<&'m MappingFile>,
 }
 
+/// Why a sheet is not read.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum Refusal {
+    /// The mapping that recognises it reads other sheets only.
+    LeftAside(String),
+    /// Nothing recognises it; what was seen.
+    Unknown(String),
+}
+
 /// How well a mapping recognises a row: recognised headers first, then columns.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 struct Score {
@@ -88,7 +103,7 @@ pub(super) fn recognise<'m>(
     first_rows: &[Row],
     names: Names<'_>,
     library: &'m Library,
-) -> Result<Choice<'m>, String> {
+) -> Result<Choice<'m>, Refusal> {
     let headers = HeaderRow::all_of(first_rows);
     let mut left_aside = None;
     let mut find = |mapping: &'m MappingFile| {
@@ -111,7 +126,8 @@ pub(super) fn recognise<'m>(
         return Ok(choice(mapping, found, rivals));
     }
     if let Some(mapping) = left_aside {
-        return Err(format!("{} reads other sheets only", mapping.source.path));
+        let why = format!("{} reads other sheets only", mapping.source.path);
+        return Err(Refusal::LeftAside(why));
     }
     let early = headers.iter().filter(|header| header.number <= FIRST_ROWS);
     let canonical = early.map(|header| under_captions(None, header));
@@ -126,7 +142,7 @@ pub(super) fn recognise<'m>(
             header,
             rivals: Vec::new(),
         }),
-        None => Err(no_schedule(&headers)),
+        None => Err(Refusal::Unknown(no_schedule(&headers))),
     }
 }
 
@@ -269,7 +285,7 @@ at_least = 2
 
     const NAMES: Names<'_> = Names { sheet: Some("Level 3"), file: "plan" };
 
-    fn chosen(library: &Library, first: &[Row]) -> Result<(String, u32, usize), String> {
+    fn chosen(library: &Library, first: &[Row]) -> Result<(String, u32, usize), Refusal> {
         let choice = recognise(first, NAMES, library)?;
         let path = choice.mapping.map_or("", |mapping| &mapping.source.path).to_owned();
         Ok((path, choice.header.number, choice.rivals.len()))
@@ -304,7 +320,10 @@ at_least = 2
         let aside = DEVICES.replace("[columns]", table);
         let first = rows(&[&["No.", "Face", "outlet_id", "room"], &["1", "up"]]);
         let library = Library { shipped: vec![file("a", &aside)], ..Library::default() };
-        assert_eq!(chosen(&library, &first), Err("a reads other sheets only".into()));
+        assert_eq!(
+            chosen(&library, &first),
+            Err(Refusal::LeftAside("a reads other sheets only".into()))
+        );
     }
 
     #[test]

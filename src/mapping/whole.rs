@@ -1,10 +1,11 @@
 //! Faults that only all rows together show.
 
-use std::collections::HashMap;
 use std::collections::hash_map::Entry;
+use std::collections::{BTreeMap, HashMap};
 
 use super::account::{Account, Fault};
-use crate::outlet::{Fact, Field, Outlet, Text, Texts, Value};
+use crate::outlet::words::Edition;
+use crate::outlet::{Fact, Field, Origin, Outlet, Text, Texts, Value};
 
 /// Enters a fault for each row whose `outlet_id` an earlier row of the same building has.
 ///
@@ -23,6 +24,36 @@ pub(super) fn repeated_ids(outlets: &[Outlet], texts: &Texts, account: &mut Acco
         }
     }
 }
+
+/// Remarks on each sheet most of whose circuits are of voltages that NFPA 70 does not know, and whose
+/// rows do not say that another code governs.
+pub(super) fn other_codes(outlets: &[Outlet], account: &mut Account) {
+    let mut counts: BTreeMap<(u32, u32), [u64; 2]> = BTreeMap::new();
+    for outlet in outlets {
+        let Fact::Known(volts) = outlet.raw(Field::Volts) else { continue };
+        let other = outlet.raw(Field::Edition) == Fact::Known(Edition::Other.raw());
+        let [foreign, all] = counts.entry((outlet.origin.source, outlet.origin.sheet)).or_default();
+        *all += 1;
+        *foreign += u64::from(!other && OTHER_VOLTS.contains(&(volts / 1000)));
+    }
+    for ((source, sheet), [foreign, all]) in counts {
+        if foreign * 2 <= all {
+            continue;
+        }
+        let origin = Origin { source, sheet, row: 0 };
+        let names = [account.path(origin), account.sheet_name(origin)];
+        let names: Vec<_> = names.into_iter().filter(|name| !name.is_empty()).collect();
+        let remark = format!(
+            "{}: {foreign} of {all} circuits are of 220, 230, 380, 400 or 415 V, so another code than NFPA 70 may govern; \
+             where it does, write `edition = \"other\"` in the mapping",
+            names.join(", sheet ")
+        );
+        account.remarks.push(remark);
+    }
+}
+
+/// Nominal voltages of other codes, none of NFPA 70.
+const OTHER_VOLTS: &[i64] = &[220, 230, 380, 400, 415];
 
 fn enter(outlet: &Outlet, earlier: &Outlet, id: &str, account: &mut Account) {
     let (here, there) = (outlet.origin, earlier.origin);

@@ -94,7 +94,8 @@ impl<'m> Descriptions<'m> {
                         format!("says another {name} than the {known} recorded beside it; neither is taken")
                     },
                 );
-                fault(field, why);
+                let counted = if field == Field::Quantity { "; counted as 1" } else { "" };
+                fault(field, format!("{why}{counted}"));
             });
             column.sample(text, &described, texts);
         }

@@ -2,9 +2,11 @@
 //!
 //! Owns the shape of a mapping file, its parsing with the place of every line, the files that are built
 //! in, and which of their lines were ever of use. `mappings/README.md` is the specification. To add a
-//! key, add it to `parse`, to the types here and to that page.
+//! key, add it to `keys`, to `parse`, to the types here and to that page.
 
+mod keys;
 mod parse;
+mod schema;
 mod shipped;
 mod walk;
 
@@ -19,6 +21,7 @@ use super::header::HeaderKey;
 use super::read::{Column, DateOrder, DecimalMark, Unit, WordMap};
 use crate::outlet::{Field, Length};
 
+pub use schema::schema;
 pub use shipped::shipped;
 
 /// A part of a mapping file that remembers where it stands and whether it was ever of use.

@@ -5,6 +5,9 @@ use std::sync::Arc;
 
 use toml::de::{DeTable, DeValue};
 
+use super::keys::{
+    CELLS, COLUMN, CONSTANT, LAST_HEADER_ROW, MOST_HEADERS, RECOGNISE, TABLE, TOP, UNITS, names,
+};
 use super::walk::{Item, Walk, items, listed};
 use super::{
     BuildingLine, Cells, ColumnLine, ColumnReading, ConstantLine, ConstantSource, FieldWords, Line,
@@ -19,28 +22,6 @@ use crate::mapping::read::{
 };
 use crate::mapping::vocabulary;
 use crate::outlet::{Field, Kind, Length, Texts};
-
-const TOP: &[&str] =
-    &["name", "recognise", "table", "cells", "columns", "words", "constants", "buildings"];
-const RECOGNISE: &[&str] = &["headers", "at_least", "sheets"];
-const TABLE: &[&str] = &["sheets", "header_row", "stop_at", "skip", "merged", "devices_only"];
-const CELLS: &[&str] = &["decimal", "dates"];
-const COLUMN: &[&str] = &[
-    "field",
-    "unit",
-    "decimal",
-    "dates",
-    "resolution",
-    "fill_down",
-    "words",
-    "describe",
-    "optional",
-    "ignore",
-];
-const CONSTANT: &[&str] = &["from", "pattern"];
-
-/// The last row on which a header is expected; a mapping that names a later one has slipped.
-const LAST_HEADER_ROW: u32 = 1000;
 
 /// Reads a mapping file; all its errors at once, in the order of the file.
 pub(super) fn parse(source: &Arc<Source>) -> Result<MappingFile, Vec<MappingError>> {
@@ -91,7 +72,7 @@ impl Walk<'_> {
                 "constants" => file.constants = self.constants(*item, &file),
                 "buildings" => file.buildings = self.buildings(*item, &file),
                 "cells" | "words" => {}
-                _ => self.unknown_key(*item, "a mapping file", TOP),
+                _ => self.unknown_key(*item, "a mapping file", &names(TOP)),
             }
         }
         if !items.iter().any(|item| item.key == "name") {
@@ -116,9 +97,11 @@ impl Walk<'_> {
                     recognise.headers =
                         headers.iter().map(|(text, _)| HeaderKey::of(text)).collect();
                 }
-                "at_least" => at_least = self.whole(item, 1000).map(|least| (item, least as usize)),
+                "at_least" => {
+                    at_least = self.whole(item, MOST_HEADERS).map(|least| (item, least as usize))
+                }
                 "sheets" => recognise.sheets = self.globs(item),
-                _ => self.unknown_key(item, "[recognise]", RECOGNISE),
+                _ => self.unknown_key(item, "[recognise]", &names(RECOGNISE)),
             }
         }
         let all = recognise.headers.len();
@@ -143,7 +126,7 @@ impl Walk<'_> {
                 "skip" => table.skip = self.beginnings(item),
                 "merged" => table.merged = self.truth(item),
                 "devices_only" => table.devices_only = self.truth(item),
-                _ => self.unknown_key(item, "[table]", TABLE),
+                _ => self.unknown_key(item, "[table]", &names(TABLE)),
             }
         }
         table
@@ -168,7 +151,7 @@ impl Walk<'_> {
         let mut cells = Cells::default();
         for item in self.table(item).unwrap_or_default() {
             if !self.cell_key(item, &mut cells) {
-                self.unknown_key(item, "[cells]", CELLS);
+                self.unknown_key(item, "[cells]", &names(CELLS));
             }
         }
         cells
@@ -360,8 +343,9 @@ impl Walk<'_> {
                 self.error(item.value.span(), Problem::MissingKey { key: "field" }, help);
             }
         }
-        for key in keys.iter().filter(|key| !COLUMN.contains(&key.key)) {
-            self.unknown_key(*key, "a column", COLUMN);
+        let known = names(COLUMN);
+        for key in keys.iter().filter(|key| !known.contains(&key.key)) {
+            self.unknown_key(*key, "a column", &known);
         }
     }
 
@@ -437,8 +421,7 @@ impl Walk<'_> {
         let text = self.text(item)?;
         let span = item.value.span();
         let Some(unit) = Unit::of(text) else {
-            let known = ["in", "ft", "mm", "cm", "m", "in3", "cm3", "V", "kV", "A"];
-            let help = format!("the units are {}", listed(&known));
+            let help = format!("the units are {}", listed(UNITS));
             self.error(span, Problem::UnknownUnit(text.to_owned()), help);
             return None;
         };
@@ -498,7 +481,7 @@ impl Walk<'_> {
             match item.key {
                 "from" => from = self.text(item).map(|from| (item, from)),
                 "pattern" => pattern = self.text(item)?,
-                _ => self.unknown_key(item, "a constant", CONSTANT),
+                _ => self.unknown_key(item, "a constant", &names(CONSTANT)),
             }
         }
         match from {

@@ -113,6 +113,7 @@ fn decide(items: &[Item]) -> Told {
         Class::Qualifier(reason) | Class::Thing(reason) | Class::Part(reason) => {
             Some(item.says(Kind::Other(reason)))
         }
+        Class::Doubt(why) => Some(item.says(Kind::Either(why))),
         _ => None,
     });
     let Some(first) = named.first().copied() else {

@@ -149,6 +149,8 @@ fn what_may_be_either_is_said_to_be_so() {
         "2 Nos switch with 2 Nos socket",
         "Receptacle and data outlet",
         "TV outlet",
+        "Taster Eingang",
+        "Bouton poussoir",
         "USB outlet",
         "Duplex receptacle + telephone",
         "Power supply for switch",

@@ -19,6 +19,8 @@ pub(super) enum Class {
     Qualifier(&'static str),
     /// What an outlet may feed or carry.
     Signal,
+    /// It may be a device or not, for this reason.
+    Doubt(&'static str),
     /// A thing that is no device, or a device of something else; the reason.
     Thing(&'static str),
     /// Such a thing that also comes with a device, as its part or its feed.
@@ -77,6 +79,18 @@ const TABLES: &[(Class, &[&str])] = &[
     (Class::Thing("alarm or call device"), ALARMS),
     (Class::Part("box, panel or cable"), BOXES),
     (Class::Part("motor or heater"), EQUIPMENT),
+    (
+        Class::Doubt("a push button may switch the circuit or only give a signal"),
+        &[
+            "taster",
+            "*taster",
+            "push button",
+            "pushbutton",
+            "bouton poussoir",
+            "pulsador",
+            "botoeira",
+        ],
+    ),
     (Class::Qualifier("called no device by the mapping"), &["no device"]),
     (Class::Nothing, &["rec room", "reception", "recovery", "recess", "receiving"]),
     (
