@@ -45,8 +45,8 @@ fn drafted(options: &DraftOptions) -> Result<(), String> {
     };
     let inputs: Vec<PathBuf> = vec![input.path.clone()];
     let target = Target::new(path, &inputs).map_err(|error| error.to_string())?;
-    let fill = |out: &mut std::io::BufWriter<&std::fs::File>| out.write_all(file.text.as_bytes());
-    target.write(fill).map_err(|error| error.to_string())?;
+    let write = |out: &mut std::io::BufWriter<&std::fs::File>| out.write_all(file.text.as_bytes());
+    target.write(write).map_err(|error| error.to_string())?;
     for sheet in &file.sheets {
         anstream::println!("  read        {sheet}");
     }

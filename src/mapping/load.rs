@@ -49,6 +49,9 @@ pub struct Loaded {
     pub resolutions: Resolutions,
 }
 
+/// A draft and its mapping, or why there is none.
+type Drafted = Result<(Draft, MappingFile), String>;
+
 /// Rows that a draft is made from.
 const ROWS_OF_A_DRAFT: u32 = 5000;
 
@@ -300,14 +303,13 @@ impl InputReader<'_> {
                 let (first, failed_later, draft) =
                     self.draft(names, first, failed.is_some(), rows.rows);
                 let read = choice.header.canonical().len();
-                match draft.ok().filter(|(draft, _)| draft.columns_read() > read) {
-                    Some((draft, mapping)) => {
-                        self.read_drafted(sheet, names, &first, draft, &mapping, rows, account)?;
-                    }
-                    None => {
-                        self.enter(&choice, sheet, account);
-                        self.outlets(&choice, names, sheet, &first, rows, account)?;
-                    }
+                if let Some((draft, mapping)) =
+                    draft.ok().filter(|(draft, _)| draft.columns_read() > read)
+                {
+                    self.read_drafted(sheet, names, &first, draft, &mapping, rows, account)?;
+                } else {
+                    self.enter(&choice, sheet, account);
+                    self.outlets(&choice, names, sheet, &first, rows, account)?;
                 }
                 failed_later.map_or(Ok(()), Err)?;
             }
@@ -399,7 +401,7 @@ impl InputReader<'_> {
         mut first: Vec<Row>,
         ended: bool,
         rows: &mut dyn Rows,
-    ) -> (Vec<Row>, Option<IngestError>, Result<(Draft, MappingFile), String>) {
+    ) -> (Vec<Row>, Option<IngestError>, Drafted) {
         let mut failed = None;
         if !ended {
             let (more, later) = first_rows(rows, ROWS_OF_A_DRAFT);

@@ -34,8 +34,8 @@ fn missing(mapping: &MappingFile) -> impl Iterator<Item = &Line<ColumnLine>> {
         };
         let fields = &line.says.readings;
         let describes = line.says.describe.is_some();
-        let gives = describes || !fields.is_empty();
-        let expected = !line.is_used() && !line.says.optional && gives;
+        let says_something = describes || !fields.is_empty();
+        let expected = !line.is_used() && !line.says.optional && says_something;
         let by_others = !describes && fields.iter().all(|reading| given(reading.field));
         read().next().is_some() && expected && !by_others
     })

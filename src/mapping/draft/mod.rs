@@ -218,11 +218,11 @@ impl Judge<'_, '_> {
             let candidate = &self.candidates[place];
             let header = candidate.header.text.clone();
             if Some(place) == self.described {
-                return self.describing(candidate);
+                return Self::describing(candidate);
             }
             let claims = &claims[place];
             let Some(first) = claims.first() else {
-                let evidence = self.unclaimed(candidate);
+                let evidence = Self::unclaimed(candidate);
                 return Proposal { header, decision: Decision::None, evidence };
             };
             let same = self.candidates[..place]
@@ -257,7 +257,7 @@ impl Judge<'_, '_> {
         (0..self.candidates.len()).map(propose).collect()
     }
 
-    fn describing(&self, candidate: &Candidate<'_>) -> Proposal {
+    fn describing(candidate: &Candidate<'_>) -> Proposal {
         let Named { devices, others, words, .. } = &candidate.named;
         let evidence = format!(
             "header words {:.2}, {devices} of {} cells name a device ({}), {others} something else or both",
@@ -272,7 +272,7 @@ impl Judge<'_, '_> {
         }
     }
 
-    fn unclaimed(&self, candidate: &Candidate<'_>) -> String {
+    fn unclaimed(candidate: &Candidate<'_>) -> String {
         let count = candidate.cells.count();
         let shown: BTreeSet<&String> = candidate.cells.texts.iter().collect();
         let shown: Vec<_> = shown.into_iter().take(3).map(|text| text.replace('\n', " ")).collect();
@@ -400,7 +400,7 @@ fn other_code(candidates: &[Candidate<'_>], body: &[&Row], names: Names<'_>) -> 
             == Some(Target::Field(Field::Volts));
         for text in &candidate.cells.texts {
             for token in super::kinds::tokens(text) {
-                let figure = token.trim_end_matches("v");
+                let figure = token.trim_end_matches('v');
                 let counted = volts || figure.len() < token.len();
                 other +=
                     usize::from(counted && ["220", "230", "380", "400", "415"].contains(&figure));
@@ -415,13 +415,13 @@ fn other_code(candidates: &[Candidate<'_>], body: &[&Row], names: Names<'_>) -> 
             body.len()
         ));
     }
-    let named = names.sheet.into_iter().chain([names.file]).find(|name| {
+    let telling = names.sheet.into_iter().chain([names.file]).find(|name| {
         let tokens = super::kinds::tokens(name);
         tokens
             .iter()
             .any(|token| ["230v", "220v", "400v", "380v", "230", "220"].contains(&token.as_str()))
     });
-    named.filter(|_| nfpa == 0).map(|name| format!("\"{name}\" names its volts"))
+    telling.filter(|_| nfpa == 0).map(|name| format!("\"{name}\" names its volts"))
 }
 
 /// Why a sheet is a schedule of devices, and why it may not be.
@@ -441,10 +441,10 @@ fn verdict(
         let candidate = candidates.iter().find(|candidate| candidate.header.text == column.header);
         candidate.map_or(0, |candidate| candidate.cells.readable(Field::Configuration, None, None))
     });
-    let named = described.map(|place| &candidates[place]);
-    let devices = named.map_or(0, |candidate| candidate.named.devices);
-    let rows = named.map_or(0, |candidate| candidate.cells.count());
-    let why = match named {
+    let naming = described.map(|place| &candidates[place]);
+    let devices = naming.map_or(0, |candidate| candidate.named.devices);
+    let rows = naming.map_or(0, |candidate| candidate.cells.count());
+    let why = match naming {
         Some(candidate) => format!(
             "{headers}; {devices} of {rows} cells of \"{}\" name a device",
             candidate.header.text
@@ -456,7 +456,7 @@ fn verdict(
         .find(|field| given(columns, *field).is_some());
     let priced = candidates.iter().any(|candidate| candidate.words.is_price());
     let network = candidates.iter().any(|candidate| candidate.named.network > 0)
-        && named.is_some_and(|candidate| candidate.named.bare_switches == candidate.named.devices);
+        && naming.is_some_and(|candidate| candidate.named.bare_switches == candidate.named.devices);
     let storey = names.sheet.is_some_and(is_storey);
     let enough = devices.max(shapes) >= 2 || devices == 1 && rows <= 5;
     let against = if !enough || ratio(devices.max(shapes), rows.max(shapes)) < 0.02 {

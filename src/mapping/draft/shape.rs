@@ -22,7 +22,7 @@ impl Cells {
         for row in rows {
             match row.cell(column) {
                 Cell::Text(text) if !trim(text).is_empty() => {
-                    cells.texts.push(trim(text).to_owned())
+                    cells.texts.push(trim(text).to_owned());
                 }
                 Cell::Number(number) => cells.texts.push(number.to_string()),
                 Cell::Boolean(truth) => cells.texts.push(truth.to_string()),

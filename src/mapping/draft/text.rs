@@ -147,10 +147,10 @@ fn line(text: &mut String, column: &Proposal, several: bool) {
             put(text, format_args!("{header} = {{ field = \"{}\"{optional} }}\n", field.name()));
         }
         Decision::Field { field, .. } => {
-            put(text, format_args!("{header} = \"{}\"\n", field.name()))
+            put(text, format_args!("{header} = \"{}\"\n", field.name()));
         }
         Decision::Description => {
-            put(text, format_args!("{header} = {{ describe = true{optional} }}\n"))
+            put(text, format_args!("{header} = {{ describe = true{optional} }}\n"));
         }
         Decision::Choices(fields) => {
             for field in fields {
@@ -187,7 +187,7 @@ fn constants(text: &mut String, sheets: &[(Option<String>, Draft)]) {
         match constant {
             Constant::Word(word) => put(text, format_args!("{} = \"{word}\"\n", field.name())),
             Constant::SheetName => {
-                put(text, format_args!("{} = {{ from = \"sheet\" }}\n", field.name()))
+                put(text, format_args!("{} = {{ from = \"sheet\" }}\n", field.name()));
             }
         }
     }
@@ -207,7 +207,7 @@ fn quoted(text: &str) -> String {
             '\n' => quoted.push_str("\\n"),
             '\t' => quoted.push_str("\\t"),
             control if control.is_control() => {
-                put(&mut quoted, format_args!("\\u{:04X}", u32::from(control)))
+                put(&mut quoted, format_args!("\\u{:04X}", u32::from(control)));
             }
             other => quoted.push(other),
         }

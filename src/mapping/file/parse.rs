@@ -98,7 +98,7 @@ impl Walk<'_> {
                         headers.iter().map(|(text, _)| HeaderKey::of(text)).collect();
                 }
                 "at_least" => {
-                    at_least = self.whole(item, MOST_HEADERS).map(|least| (item, least as usize))
+                    at_least = self.whole(item, MOST_HEADERS).map(|least| (item, least as usize));
                 }
                 "sheets" => recognise.sheets = self.globs(item),
                 _ => self.unknown_key(item, "[recognise]", &names(RECOGNISE)),

@@ -65,20 +65,20 @@ fn shape(shape: Shape) -> Value {
                 { "type": "array", "items": { "$ref": "#/$defs/column" } },
             ] },
         }),
-        Shape::Words => of_any(json!({ "$ref": "#/$defs/scalar" })),
-        Shape::FieldWords => by_field(&|field| of_any(meaning(field))),
+        Shape::Words => of_any(&json!({ "$ref": "#/$defs/scalar" })),
+        Shape::FieldWords => by_field(&|field| of_any(&meaning(field))),
         Shape::Constants => {
             by_field(&|field| json!({ "anyOf": [meaning(field), table(CONSTANT)] }))
         }
-        Shape::Buildings => of_any(json!({ "$ref": "#/$defs/facts" })),
+        Shape::Buildings => of_any(&json!({ "$ref": "#/$defs/facts" })),
         Shape::Phrases => json!({ "anyOf": [
             { "type": "boolean" },
-            of_any(json!({ "$ref": "#/$defs/facts" })),
+            of_any(&json!({ "$ref": "#/$defs/facts" })),
         ] }),
     }
 }
 
-fn of_any(value: Value) -> Value {
+fn of_any(value: &Value) -> Value {
     json!({ "type": "object", "additionalProperties": value })
 }
 
@@ -98,4 +98,66 @@ fn meaning(field: Field) -> Value {
     let synonyms = vocabulary::synonyms(field).len();
     let offered = json!({ "enum": words, "description": format!("or one of the words of the trade for {synonyms} of these") });
     json!({ "anyOf": [offered, { "$ref": "#/$defs/scalar" }] })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::mapping::file::MappingFile;
+
+    /// A value that the parser must take for each key of the lists.
+    fn example(key: &Key) -> String {
+        match key.shape {
+            Shape::Text if key.name == "resolution" => "\"0.5 mm\"".to_owned(),
+            Shape::Text | Shape::Texts => "\"a *\"".to_owned(),
+            Shape::OneOf(words) => format!("\"{}\"", words[0]),
+            Shape::Whole(_) => "1".to_owned(),
+            Shape::Truth => "true".to_owned(),
+            Shape::Field => "\"box_set_back\"".to_owned(),
+            Shape::Words => "{ \"flush\" = \"0\" }".to_owned(),
+            Shape::Phrases => "{ \"HX #\" = { hospital_grade = \"yes\" } }".to_owned(),
+            _ => String::new(),
+        }
+    }
+
+    #[test]
+    fn the_parser_takes_every_key_of_the_schema() {
+        for key in COLUMN {
+            let value = example(key);
+            let field = if key.name == "field" { "" } else { "field = \"box_set_back\", " };
+            let text =
+                format!("name = \"x\"\n[columns]\n\"H\" = {{ {field}{} = {value} }}", key.name);
+            assert!(MappingFile::parse("x", &text).is_ok(), "{text}");
+        }
+        for key in TOP {
+            let Shape::Keys(keys) = key.shape else { continue };
+            for inner in keys {
+                let headers =
+                    if inner.name == "at_least" { "headers = [\"a\", \"b\"]\n" } else { "" };
+                let value = example(inner);
+                let text =
+                    format!("name = \"x\"\n[{}]\n{headers}{} = {value}", key.name, inner.name);
+                assert!(MappingFile::parse("x", &text).is_ok(), "{text}");
+            }
+        }
+        for key in CONSTANT {
+            let text = format!(
+                "name = \"x\"\n[constants]\nfloor = {{ from = \"sheet\"{} }}",
+                if key.name == "from" { "" } else { ", pattern = \"Level *\"" }
+            );
+            assert!(MappingFile::parse("x", &text).is_ok(), "{text}");
+        }
+    }
+
+    #[test]
+    fn the_schema_names_every_field_and_every_key() {
+        let schema = schema();
+        let keys = &schema["properties"];
+        assert!(TOP.iter().all(|key| keys[key.name]["description"].is_string()));
+        let fields = schema["$defs"]["field"]["enum"].as_array().map(Vec::len);
+        assert_eq!(fields, Some(Field::ALL.len()));
+        assert_eq!(schema["additionalProperties"], json!(false));
+        let barrier = &keys["words"]["properties"]["barrier"]["additionalProperties"];
+        assert_eq!(barrier["anyOf"][0]["enum"], json!(["none", "unsecured", "secured"]));
+    }
 }

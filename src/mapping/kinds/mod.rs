@@ -154,9 +154,9 @@ fn beside(items: &[Item], named: &[usize]) -> Option<Told> {
 
 /// The kind of several words for devices in one text.
 fn together(devices: &[Device]) -> Kind {
+    use Device::{Combination, Dimmer, Other, PilotLight, Receptacle, Sensor, Switch};
     let has = |device| devices.contains(&device);
     let alone = |allowed: &[Device]| devices.iter().all(|device| allowed.contains(device));
-    use Device::{Combination, Dimmer, Other, PilotLight, Receptacle, Sensor, Switch};
     Kind::Device(match () {
         () if has(Combination) && alone(&[Combination, Receptacle, Switch, PilotLight]) => {
             Combination
@@ -232,8 +232,12 @@ fn items(tokens: &[String]) -> Vec<Item> {
 
 /// The longest phrase that the tokens begin with, and how many of them it takes.
 fn longest(tokens: &[String]) -> Option<(Item, usize)> {
+    let first = tokens.first()?.as_bytes().first().copied();
     let found = PHRASES.iter().filter(|phrase| {
-        phrase.words.len() <= tokens.len()
+        // Most phrases are told by one letter.
+        let begins = phrase.text.as_bytes().first().copied();
+        (begins == first || begins == Some(b'*'))
+            && phrase.words.len() <= tokens.len()
             && phrase.words.iter().zip(tokens).all(|(word, token)| is(token, word))
     });
     let best = found.max_by_key(|phrase| (phrase.words.len(), phrase.text.len()))?;
