@@ -374,6 +374,19 @@ fn a_summary_sheet_is_not_counted_twice() {
 }
 
 #[test]
+fn summaries_that_contradict_each_other_are_not_both_taken() {
+    let loaded = Files::new()
+        .workbook("plan.xlsx", |book| {
+            page(book, "By panel", &[&["Outlet ID", "Circuit"], &["E-1", "4"]]);
+            page(book, "By circuit", &[&["Outlet ID", "Circuit"], &["E-1", "6"]]);
+            page(book, "All", &[&["Outlet ID", "Room", "Volts"], &["E-1", "101", "120"]]);
+        })
+        .load();
+    assert_eq!(texts(&loaded, facts::CIRCUIT), ["6", "4"]);
+    assert_eq!(faults(&loaded).len(), 1);
+}
+
+#[test]
 fn numbers_that_begin_again_on_each_sheet_are_other_devices() {
     let rows: &[&[&str]] = &[&["Outlet ID", "Volts"], &["1", "120"], &["2", "120"]];
     let loaded = Files::new()

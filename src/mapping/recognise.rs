@@ -335,4 +335,28 @@ at_least = 2
         assert_eq!(chosen(&library, &header(70)), Ok(("a".into(), 70, 0)));
         assert!(chosen(&library, &header(3)).is_err());
     }
+
+    #[test]
+    fn merged_cells_are_asked_for_where_a_mapping_has_a_use_for_them() {
+        let merged = DEVICES.replace("[columns]", "[table]\nmerged = true\n[columns]");
+        let filled = DEVICES.replace("\"facing\"", "{ field = \"facing\", fill_down = true }");
+        let given = |text: &str| Library { given: vec![file("a", text)], ..Library::default() };
+        let shipped = |text: &str| Library { shipped: vec![file("a", text)], ..Library::default() };
+        assert!(given(&merged).asks_for_merges() && shipped(&merged).asks_for_merges());
+        assert!(given(&filled).asks_for_merges() && !shipped(&filled).asks_for_merges());
+        assert!(!given(DEVICES).asks_for_merges());
+    }
+
+    #[test]
+    fn the_first_of_several_tables_is_taken_and_captions_belong_to_their_header() {
+        let library = Library { given: vec![file("a", DEVICES)], ..Library::default() };
+        let first = rows(&[
+            &["Title", "No."],
+            &["No.", "Face"],
+            &["1", "up"],
+            &["", ""],
+            &["No.", "Face", "Plate", "room"],
+        ]);
+        assert_eq!(chosen(&library, &first), Ok(("a".into(), 2, 0)));
+    }
 }

@@ -23,14 +23,23 @@ pub(super) fn take_out(outlets: &mut Vec<Outlet>, account: &mut Account) {
     if pairs.is_empty() {
         return;
     }
+    // A row that goes itself is no place for the facts of another.
+    let lessers: BTreeSet<_> = pairs.values().flatten().map(|(lesser, _)| *lesser).collect();
     let mut gone = BTreeSet::new();
     for (table, pairs) in pairs {
-        let (mut added, rows) = (0, pairs.len());
+        let (mut added, mut rows) = (0, 0);
         for (lesser, fuller) in pairs {
+            // What another summary added may contradict this one.
+            if lessers.contains(&fuller) || !agree(&outlets[lesser], &outlets[fuller]) {
+                continue;
+            }
             added += add_facts(outlets, lesser, fuller, account);
+            rows += 1;
             gone.insert(lesser);
         }
-        tell(table, rows, added, account);
+        if rows > 0 {
+            tell(table, rows, added, account);
+        }
     }
     let mut place = 0;
     outlets.retain(|_| {
