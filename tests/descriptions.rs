@@ -110,7 +110,7 @@ fn rows_of_other_things_are_passed_over_and_doubtful_ones_told() {
     let rows: Vec<_> = loaded.outlets.iter().map(|outlet| outlet.origin.row).collect();
     assert_eq!(rows, [2, 5, 7]);
     let skipped = &loaded.account.inputs[0].sheets[0].rows_skipped;
-    assert_eq!(skipped.get("no device named"), Some(&1));
+    assert_eq!(skipped.get("no device named (Dishwasher)"), Some(&1));
 }
 
 #[test]

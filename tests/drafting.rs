@@ -177,7 +177,7 @@ fn rows_that_are_no_devices_are_counted_by_their_reason() {
     let expected = [
         ("above the header", 1),
         ("empty", 0),
-        ("no device named", 1),
+        ("no device named (Herd)", 1),
         ("no device: breaker, fuse or disconnect", 1),
         ("no device: luminaire", 1),
         ("no device: names a device only to say that there is none", 1),

@@ -1,10 +1,11 @@
 //! What the terminal shows at the end: what was read, what was found, how much could be decided.
 
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use crate::audit::Audit;
 use crate::audit::tally::Totals;
-use crate::mapping::{Account, SheetReading};
+use crate::mapping::{Account, InputAccount, SheetReading};
 use crate::report::Report;
 use crate::report::cautions;
 use crate::report::wording::grouped;
@@ -52,6 +53,10 @@ fn print_inputs(account: &Account) {
         let how =
             if mappings.is_empty() { "no device schedule".to_owned() } else { mappings.join(", ") };
         anstream::println!("  {:width$}  {:>9} rows  {how}", input.path, grouped(rows));
+        let others = left_out(input);
+        if !others.is_empty() {
+            anstream::println!("  {:width$}  left out: {}", "", others.join("; "));
+        }
     }
     let faults: usize = account.sheets().map(|sheet| sheet.faults.len()).sum();
     if faults > 0 {
@@ -64,6 +69,17 @@ fn print_inputs(account: &Account) {
     print_bounded(not_read(account));
     print_bounded(account.remarks.clone());
     anstream::println!();
+}
+
+/// Rows of an input that name no device, counted by what they name instead.
+fn left_out(input: &InputAccount) -> Vec<String> {
+    let mut counts: BTreeMap<&str, u64> = BTreeMap::new();
+    let skipped = input.sheets.iter().flat_map(|sheet| &sheet.rows_skipped);
+    for (reason, count) in skipped.filter(|(reason, _)| reason.starts_with("no device")) {
+        let named = reason.strip_prefix("no device: ").unwrap_or(reason);
+        *counts.entry(named).or_default() += u64::from(*count);
+    }
+    counts.iter().map(|(named, count)| format!("{} {named}", grouped(*count))).collect()
 }
 
 /// Sheets and files that are no device schedules, with what was seen.

@@ -79,6 +79,8 @@ pub(super) struct Reader<'m> {
     /// What each column gave further up.
     memory: Vec<Memory>,
     skipped: [u32; Skip::ALL.len()],
+    /// What a few of the rows that name no device say instead.
+    unnamed: Vec<String>,
     /// Rows of things that are no devices, by what they are.
     not_devices: BTreeMap<&'static str, u32>,
     ended: bool,
@@ -106,6 +108,7 @@ impl<'m> Reader<'m> {
             merges,
             merged: Vec::new(),
             skipped: [0; Skip::ALL.len()],
+            unnamed: Vec::new(),
             not_devices: BTreeMap::new(),
             ended: false,
             below_notes: false,
@@ -173,7 +176,11 @@ impl<'m> Reader<'m> {
         for skip in Skip::ALL {
             let count = self.skipped[skip as usize];
             if count > 0 {
-                self.sheet.rows_skipped.insert(skip.reason().to_owned(), count);
+                let mut reason = skip.reason().to_owned();
+                if skip == Skip::NoDevice && !self.unnamed.is_empty() {
+                    reason = format!("{reason} ({})", self.unnamed.join(", "));
+                }
+                self.sheet.rows_skipped.insert(reason, count);
             }
         }
         for (what, count) in self.not_devices {
@@ -239,9 +246,49 @@ impl<'m> Reader<'m> {
     fn read(&mut self, row: &Row, texts: &mut Texts) -> Option<Skip> {
         let mut outlet = self.plan.template.clone();
         outlet.origin.row = row.number;
-        let (mut held, mut filled) = (0_u32, 0_u32);
-        let (mut not_a_device, mut doubtful) = (None, false);
         let faults_before = self.sheet.faults.len();
+        let cells = self.cells(row, &mut outlet, texts);
+        // A cell at fault is one that holds something, so that no fault is of a row left out; but one
+        // in a heading is told, since the rows below take it over.
+        if cells.held == 0 {
+            let nothing = row.cells().all(|(_, cell)| is_empty(cell));
+            return Some(match (cells.filled, nothing) {
+                (1.., _) => Skip::OnlyFilledDown,
+                (0, true) => Skip::Empty,
+                (0, false) => Skip::NothingMapped,
+            });
+        }
+        if let Some(what) = cells.not_a_device {
+            // What is wrong with the row of a thing that is not audited is nobody's business here.
+            self.sheet.faults.truncate(faults_before);
+            *self.not_devices.entry(what).or_default() += 1;
+            return None;
+        }
+        if self.plan.devices_only
+            && !cells.doubtful
+            && ![Field::Device, Field::Configuration]
+                .iter()
+                .any(|field| outlet.raw(*field).is_known())
+        {
+            self.sheet.faults.truncate(faults_before);
+            if self.unnamed.len() < SAMPLES
+                && let Some(text) = self.descriptions.text(row)
+                && !self.unnamed.contains(&text)
+            {
+                self.unnamed.push(text);
+            }
+            return Some(Skip::NoDevice);
+        }
+        self.check_row(row, &outlet);
+        self.add_facts_of_building(&mut outlet);
+        self.outlets.push(outlet);
+        self.sheet.rows_read += 1;
+        None
+    }
+
+    /// Reads the cells of a row into an outlet.
+    fn cells(&mut self, row: &Row, outlet: &mut Outlet, texts: &mut Texts) -> Cells {
+        let mut cells = Cells::default();
         for (place, (column, memory)) in self.plan.columns.iter().zip(&mut self.memory).enumerate()
         {
             let cell = row.cell(column.place);
@@ -263,14 +310,14 @@ impl<'m> Reader<'m> {
                 outlet.set_raw(field, fact);
             }
             if let Reading::NotADevice(what) = reading {
-                not_a_device = Some(what);
+                cells.not_a_device = Some(what);
             }
-            doubtful |= matches!(reading, Reading::Unreadable(Why::MayBeADevice(_)));
+            cells.doubtful |= matches!(reading, Reading::Unreadable(Why::MayBeADevice(_)));
             if empty {
                 continue;
             }
             if fact != Fact::Blank {
-                *(if column.fill_down { &mut filled } else { &mut held }) += 1;
+                *(if column.fill_down { &mut cells.filled } else { &mut cells.held }) += 1;
             }
             if fact != Fact::Blank || column.fill_down {
                 memory.said = reading;
@@ -286,39 +333,11 @@ impl<'m> Reader<'m> {
             }
         }
         let faults = &mut self.sheet.faults;
-        let described = self.descriptions.complete(row, &mut outlet, texts, faults);
-        held += described.held;
-        not_a_device = not_a_device.or(described.not_a_device);
-        // A cell at fault is one that holds something, so that no fault is of a row left out; but one
-        // in a heading is told, since the rows below take it over.
-        if held == 0 {
-            let nothing = row.cells().all(|(_, cell)| is_empty(cell));
-            return Some(match (filled, nothing) {
-                (1.., _) => Skip::OnlyFilledDown,
-                (0, true) => Skip::Empty,
-                (0, false) => Skip::NothingMapped,
-            });
-        }
-        if let Some(what) = not_a_device {
-            // What is wrong with the row of a thing that is not audited is nobody's business here.
-            self.sheet.faults.truncate(faults_before);
-            *self.not_devices.entry(what).or_default() += 1;
-            return None;
-        }
-        if self.plan.devices_only
-            && !(doubtful || described.doubtful)
-            && ![Field::Device, Field::Configuration]
-                .iter()
-                .any(|field| outlet.raw(*field).is_known())
-        {
-            self.sheet.faults.truncate(faults_before);
-            return Some(Skip::NoDevice);
-        }
-        self.check_row(row, &outlet);
-        self.add_facts_of_building(&mut outlet);
-        self.outlets.push(outlet);
-        self.sheet.rows_read += 1;
-        None
+        let described = self.descriptions.complete(row, outlet, texts, faults);
+        cells.held += described.held;
+        cells.doubtful |= described.doubtful;
+        cells.not_a_device = cells.not_a_device.or(described.not_a_device);
+        cells
     }
 
     /// Faults of a row as a whole.
@@ -364,6 +383,19 @@ impl<'m> Reader<'m> {
             }
         }
     }
+}
+
+/// What the cells of a row hold.
+#[derive(Default)]
+struct Cells {
+    /// How many say something, apart from those of columns that are filled down.
+    held: u32,
+    /// How many of those do.
+    filled: u32,
+    /// What the row is, where it is no device.
+    not_a_device: Option<&'static str>,
+    /// Whether it may be one or not.
+    doubtful: bool,
 }
 
 /// What a column gave further up.

@@ -55,6 +55,9 @@ type Drafted = Result<(Draft, MappingFile), String>;
 /// Rows that a draft is made from.
 const ROWS_OF_A_DRAFT: u32 = 5000;
 
+/// So many names of fields may head a schedule that was made without them in mind.
+const FEW_FIELDS: usize = 4;
+
 /// Progress is told every so many rows.
 const ROWS_A_STEP: u64 = 4096;
 
@@ -566,10 +569,11 @@ fn buildings<'m>(choice: &Choice<'m>, library: &'m Library) -> Vec<KnownBuilding
         .collect()
 }
 
-/// Whether a sheet is read by the names of fields, but by few of its headers.
+/// Whether a sheet is read by the names of fields, but by few, so that it may have come to them by
+/// chance.
 fn says_little(choice: &Choice<'_>) -> bool {
-    let known = choice.header.canonical().len();
-    choice.mapping.is_none() && known * 2 < choice.header.headers.len() + 1
+    let (known, all) = (choice.header.canonical().len(), choice.header.headers.len());
+    choice.mapping.is_none() && known < all && (known <= FEW_FIELDS || known * 2 <= all)
 }
 
 /// The first rows of a sheet, and what went wrong while they were read.

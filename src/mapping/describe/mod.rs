@@ -154,6 +154,10 @@ impl Described {
                 |field: Field| matches!(field, Field::ReceptaclesOnYoke | Field::Configuration);
             self.facts.retain(|(field, _)| !only(*field));
         }
+        // The number in front counts the first of several things, not the row's.
+        if matches!(self.kind, Kind::Either(_)) {
+            self.facts.retain(|(field, _)| *field != Field::Quantity);
+        }
         // 20 A beside 5-15R may be the circuit's, so it is not taken for the device's.
         let amps = self.fact(Field::DeviceAmps);
         let other =

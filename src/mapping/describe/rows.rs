@@ -44,6 +44,18 @@ impl<'m> Descriptions<'m> {
         Self { columns: planned.into_iter().map(column).collect() }
     }
 
+    /// The first description of a row, shortened to a line.
+    pub(in crate::mapping) fn text(&self, row: &Row) -> Option<String> {
+        const MOST: usize = 40;
+        self.columns.iter().find_map(|column| match row.cell(column.planned.place) {
+            Cell::Text(text) if !trim(text).is_empty() => {
+                let plain = |c: char| if c.is_control() { ' ' } else { c };
+                Some(trim(text).chars().take(MOST).map(plain).collect())
+            }
+            _ => None,
+        })
+    }
+
     /// Completes an outlet by the descriptions of its row; conflicts and doubts are faults.
     pub(in crate::mapping) fn complete(
         &mut self,

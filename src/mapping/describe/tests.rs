@@ -100,3 +100,14 @@ fn abbreviations_of_the_trade_are_facts() {
         assert_eq!(said(text), *expected, "{text}");
     }
 }
+
+proptest::proptest! {
+    /// Whatever stands in a description, it is read to its end, and no fact is also a conflict.
+    #[test]
+    fn any_text_is_read(text in "[ a-zA-Z0-9(),.;:/+@\"'°²½äßçø-]{0,40}|.{0,30}|([+@(]?[0-9]{1,4}[ ]?(A|V|in|\"| AFF|x|R|-20R)[, ]?){1,4}") {
+        let described = describe(&text, &Phrases::default(), &mut Texts::default());
+        for (field, _) in &described.facts {
+            proptest::prop_assert!(!described.conflicts.contains(field));
+        }
+    }
+}

@@ -41,7 +41,7 @@ const TABLE: &[Row] = &[
         "etiqueta", "identificacao", "identificacion", "identificador", "repere", "reference repere", "device mark",
         "steckdosennr", "schalternr", "geratenr", "geraetenr",
     ]),
-    field(Field::OutletId, LIKELY, &["id", "code", "codigo", "label", "item no", "item number", "kurzel", "kl", "item full", ]),
+    field(Field::OutletId, LIKELY, &["id", "code", "codigo", "label", "item no", "item number", "kurzel", "kl", ]),
     field(Field::OutletId, OPEN, &["no", "nr", "num", "numero", "item", "element", "pos", "position", "ref", "s no", "sl no", "sr no", "lfd nr", "ord"]),
     field(Field::Quantity, SURE, &[
         "qty", "quantity", "qnty", "menge", "anzahl", "stuckzahl", "stuck", "stk", "quantidade", "qtd", "qtde",

@@ -15,10 +15,12 @@ use std::collections::BTreeSet;
 
 use super::footer::footer;
 use super::header::{Header, HeaderRow};
+use super::kinds::told;
 use super::read::{DecimalMark, Unit};
 use super::recognise::Names;
-use crate::ingest::Row;
-use crate::outlet::{Field, Kind};
+use crate::ingest::{Cell, Row};
+use crate::outlet::words::Device;
+use crate::outlet::{Field, Kind, Word as _};
 
 use headers::{Target, Words};
 use shape::{Cells, Named, decimal_mark, is_storey, ratio};
@@ -54,6 +56,8 @@ enum Decision {
     Choices(Vec<Field>),
     /// A length whose unit nothing tells.
     NoUnit(Field),
+    /// The name of a field that means another thing here.
+    Misleading,
     /// No field, as far as the headers tell.
     None,
 }
@@ -105,14 +109,21 @@ pub(super) fn of_rows(rows: &[Row], names: Names<'_>) -> Result<Draft, String> {
     let below = |row: &&Row| row.number > header.number && !row.is_empty() && footer(row).is_none();
     let body: Vec<&Row> = rows.iter().filter(below).collect();
     let candidates: Vec<_> = header.headers.iter().map(|one| Candidate::of(one, &body)).collect();
-    let decimal = decimal_mark(candidates.iter().map(|candidate| &candidate.cells));
+    let figures = candidates.iter().filter(|candidate| !candidate.is_text());
+    let decimal = decimal_mark(figures.map(|candidate| &candidate.cells));
     let described = description(&candidates);
     let columns = Judge { candidates: &candidates, described, decimal }.proposals();
     let mut constants = constants(&candidates, &columns, &body, names);
     if described.is_none() && given(&columns, Field::Device).is_none() {
         constants.extend(receptacles(&columns));
     }
-    let (why, against) = verdict(&candidates, &columns, described, names);
+    let mut titled = None;
+    if described.is_none() && constants.iter().all(|(field, ..)| *field != Field::Device) {
+        let title = title(rows, header.number, names);
+        titled = title.is_some().then_some(body.len());
+        constants.extend(title);
+    }
+    let (why, against) = verdict(&candidates, &columns, described, names, titled);
     Ok(Draft { header, columns, decimal, constants, why, against })
 }
 
@@ -159,6 +170,12 @@ impl<'h> Candidate<'h> {
         });
         let named = if sure { Named::default() } else { cells.named() };
         Self { header, words, cells, named }
+    }
+
+    /// Whether its header is that of texts, in which a comma parts what it parts.
+    fn is_text(&self) -> bool {
+        let targets = targets(self.header, &self.words);
+        matches!(targets.first(), Some((Target::Field(field), _)) if field.kind() == Kind::Text)
     }
 
     fn description_score(&self) -> f64 {
@@ -221,6 +238,11 @@ impl Judge<'_, '_> {
                 return Self::describing(candidate);
             }
             let claims = &claims[place];
+            if candidate.header.canonical() == Some(Field::Height) && self.is_own_height(candidate)
+            {
+                let evidence = "a height beside a width is the thing's own".to_owned();
+                return Proposal { header, decision: Decision::Misleading, evidence };
+            }
             let Some(first) = claims.first() else {
                 let evidence = Self::unclaimed(candidate);
                 return Proposal { header, decision: Decision::None, evidence };
@@ -283,6 +305,14 @@ impl Judge<'_, '_> {
         }
     }
 
+    /// Whether a height stands beside a width or a depth, and nothing says that it is above the floor.
+    fn is_own_height(&self, candidate: &Candidate<'_>) -> bool {
+        let height = Target::Field(Field::Height);
+        let targets = candidate.words.targets();
+        let says = targets.iter().any(|(target, score)| *target == height && *score >= 0.9);
+        !says && self.candidates.iter().any(|other| other.words.is_size())
+    }
+
     /// The fields that a column may give, the likeliest first.
     fn claims(&self, place: usize) -> Vec<Claim> {
         let candidate = &self.candidates[place];
@@ -301,8 +331,7 @@ impl Judge<'_, '_> {
     }
 
     fn claim(&self, candidate: &Candidate<'_>, field: Field, words: f64) -> Option<Claim> {
-        let sizes = || self.candidates.iter().any(|other| other.words.is_size());
-        if field == Field::Height && words < 0.8 && sizes() {
+        if field == Field::Height && self.is_own_height(candidate) {
             return None;
         }
         let (cells, count) = (&candidate.cells, candidate.cells.count());
@@ -392,6 +421,23 @@ fn receptacles(columns: &[Proposal]) -> Option<(Field, Constant, String)> {
     Some((Field::Device, Constant::Word("receptacle"), evidence))
 }
 
+/// The kind of device that the name of the sheet or a title above the header tells.
+fn title(rows: &[Row], header: u32, names: Names<'_>) -> Option<(Field, Constant, String)> {
+    let above = rows.iter().filter(|row| row.number < header).flat_map(Row::cells);
+    let above = above.filter_map(|(_, cell)| match cell {
+        Cell::Text(text) => Some(text),
+        _ => None,
+    });
+    let mut titles = names.sheet.into_iter().chain(above);
+    titles.find_map(|title| match told(title).kind {
+        super::kinds::Kind::Device(device @ (Device::Receptacle | Device::Switch)) => {
+            let evidence = format!("the title says \"{title}\", and no column names devices");
+            Some((Field::Device, Constant::Word(device.word()), evidence))
+        }
+        _ => None,
+    })
+}
+
 /// What shows that the circuits are of 220 to 240 V to neutral, under another code than NFPA 70.
 fn other_code(candidates: &[Candidate<'_>], body: &[&Row], names: Names<'_>) -> Option<String> {
     let (mut other, mut nfpa) = (0_usize, 0_usize);
@@ -430,6 +476,7 @@ fn verdict(
     columns: &[Proposal],
     described: Option<usize>,
     names: Names<'_>,
+    titled: Option<usize>,
 ) -> (String, Option<String>) {
     let known: Vec<_> = columns
         .iter()
@@ -449,6 +496,7 @@ fn verdict(
             "{headers}; {devices} of {rows} cells of \"{}\" name a device",
             candidate.header.text
         ),
+        None if titled.is_some() => format!("{headers}; its title names the devices"),
         None => format!("{headers}; {shapes} cells are configurations"),
     };
     let place = [Field::Room, Field::Floor, Field::Building, Field::OutletId]
@@ -458,8 +506,16 @@ fn verdict(
     let network = candidates.iter().any(|candidate| candidate.named.network > 0)
         && naming.is_some_and(|candidate| candidate.named.bare_switches == candidate.named.devices);
     let storey = names.sheet.is_some_and(is_storey);
-    let enough = devices.max(shapes) >= 2 || devices == 1 && rows <= 5;
-    let against = if !enough || ratio(devices.max(shapes), rows.max(shapes)) < 0.02 {
+    let doubts = naming.map_or(0, |candidate| candidate.named.doubts);
+    let enough = devices.max(shapes) >= 2 || devices == 1 && (doubts > 0 || rows <= 5);
+    // A title is less than cells: the rows must have a name or a circuit, and a place.
+    let gives = |field| given(columns, field).is_some();
+    let titled = titled.unwrap_or(0) >= 2
+        && (gives(Field::OutletId) || gives(Field::Circuit))
+        && (gives(Field::Room) || gives(Field::Floor));
+    let against = if titled && !priced {
+        None
+    } else if !enough || ratio(devices.max(shapes), rows.max(shapes)) < 0.02 {
         Some(format!("{} cells name a device", devices.max(shapes)))
     } else if network {
         Some("its switches are of a computer network".to_owned())

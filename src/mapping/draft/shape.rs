@@ -67,7 +67,8 @@ impl Cells {
     pub(super) fn suits(&self, field: Field) -> f64 {
         match field {
             Field::OutletId => {
-                let short = self.share(|text| text.chars().count() <= 24);
+                let short =
+                    self.share(|text| text.chars().count() <= 24 && text.matches(' ').count() <= 1);
                 ratio(self.distinct(), self.count()) * short
             }
             Field::Circuit => 1.0 - self.share(is_rating),
@@ -111,6 +112,8 @@ pub(super) struct Named {
     pub(super) bare_switches: usize,
     /// Other things, or perhaps a device.
     pub(super) others: usize,
+    /// Of these, what may be a device, or two.
+    pub(super) doubts: usize,
     /// Equipment of computer networks.
     pub(super) network: usize,
     /// A few of the words that told devices.
@@ -132,7 +135,10 @@ impl Named {
                 self.others += 1;
                 self.network += usize::from(reason == "network equipment");
             }
-            Kind::Either(_) => self.others += 1,
+            Kind::Either(_) => {
+                self.others += 1;
+                self.doubts += 1;
+            }
             Kind::Unsaid => {}
         }
     }

@@ -169,6 +169,7 @@ fn line(text: &mut String, column: &Proposal, several: bool) {
                 );
             }
         }
+        Decision::Misleading => put(text, format_args!("{header} = {{ ignore = true }}\n")),
         Decision::None => {}
     }
 }

@@ -12,7 +12,7 @@ mod words;
 
 use crate::outlet::words::Device;
 
-use words::{Class, PHRASES};
+use words::{Class, phrases_at};
 
 /// What a text says of the kind of device.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -93,6 +93,8 @@ struct Item {
     class: Class,
     word: &'static str,
     misspelt: bool,
+    /// The first of its tokens in the text, and the one behind its last.
+    place: (usize, usize),
 }
 
 impl Item {
@@ -106,7 +108,11 @@ fn decide(items: &[Item]) -> Told {
         Class::Strong(device) | Class::Weak(device) => Some(device),
         _ => None,
     };
-    let excluded = |place: usize| place > 0 && items[place - 1].class == Class::Negation;
+    // "Room no. 5 outlet" excludes nothing: the word has to stand before the device.
+    let excluded = |at: usize| {
+        let before = at.checked_sub(1).map(|before| &items[before]);
+        before.is_some_and(|it| it.class == Class::Negation && it.place.1 == items[at].place.0)
+    };
     let places: Vec<usize> = (0..items.len()).filter(|at| device(&items[*at]).is_some()).collect();
     let named: Vec<usize> = places.iter().copied().filter(|at| !excluded(*at)).collect();
     let other = items.iter().find_map(|item| match item.class {
@@ -220,28 +226,24 @@ fn plain(letter: char, token: &mut String) {
 /// The words of the tables in a text: at each place the longest phrase, no word in two of them.
 fn items(tokens: &[String]) -> Vec<Item> {
     let mut items = Vec::new();
-    let mut rest = tokens;
-    while !rest.is_empty() {
-        let found = longest(rest).or_else(|| misspelt(&rest[0]));
+    let mut at = 0;
+    while at < tokens.len() {
+        let found = longest(&tokens[at..]).or_else(|| misspelt(&tokens[at]));
         let taken = found.map_or(1, |(_, taken)| taken);
-        items.extend(found.map(|(item, _)| item));
-        rest = &rest[taken..];
+        items.extend(found.map(|(item, taken)| Item { place: (at, at + taken), ..item }));
+        at += taken;
     }
     items
 }
 
 /// The longest phrase that the tokens begin with, and how many of them it takes.
 fn longest(tokens: &[String]) -> Option<(Item, usize)> {
-    let first = tokens.first()?.as_bytes().first().copied();
-    let found = PHRASES.iter().filter(|phrase| {
-        // Most phrases are told by one letter.
-        let begins = phrase.text.as_bytes().first().copied();
-        (begins == first || begins == Some(b'*'))
-            && phrase.words.len() <= tokens.len()
+    let found = phrases_at(tokens.first()?).filter(|phrase| {
+        phrase.words.len() <= tokens.len()
             && phrase.words.iter().zip(tokens).all(|(word, token)| is(token, word))
     });
     let best = found.max_by_key(|phrase| (phrase.words.len(), phrase.text.len()))?;
-    let item = Item { class: best.class, word: best.text, misspelt: false };
+    let item = Item { class: best.class, word: best.text, misspelt: false, place: (0, 0) };
     Some((item, best.words.len()))
 }
 
@@ -264,7 +266,7 @@ fn misspelt(token: &str) -> Option<(Item, usize)> {
         6 => 1,
         _ => 2,
     };
-    let near = PHRASES.iter().filter(|phrase| {
+    let near = phrases_at(token).filter(|phrase| {
         let [word] = phrase.words.as_slice() else { return false };
         word.len() >= 6
             && !word.starts_with('*')
@@ -273,7 +275,7 @@ fn misspelt(token: &str) -> Option<(Item, usize)> {
             && strsim::damerau_levenshtein(word, token) <= limit
     });
     let best = near.min_by_key(|phrase| strsim::damerau_levenshtein(phrase.text, token))?;
-    Some((Item { class: best.class, word: best.text, misspelt: true }, 1))
+    Some((Item { class: best.class, word: best.text, misspelt: true, place: (0, 0) }, 1))
 }
 
 #[cfg(test)]

@@ -37,6 +37,14 @@ fn receptacles_in_five_languages() {
             "GFCI",
             "Wall socket",
             "Recepticle",
+            "Garbage disposal outlet",
+            "Toilet outlet",
+            "Sump pump receptacle",
+            "USB receptacle",
+            "Duplex receptacle w/ cover plate",
+            "Air conditioner outlet",
+            "Room no. 5 outlet",
+            "Unit no 12, duplex receptacle",
             "Duplex receptacle, network rack",
             "Steckdose",
             "Steckdosen",
@@ -138,7 +146,7 @@ fn what_only_shares_a_word_with_a_device_is_told_by_its_reason() {
     );
     others("earthing", &["Prise de terre", "Toma de tierra"]);
     others("switch of a machine", &["Float switch", "Dämmerungsschalter", "Pressure switch"]);
-    others("only to say", &["Anschluss ohne Steckdose", "Connection without receptacle"]);
+    others("only to say", &["Anschluss ohne Steckdose", "Connection without a receptacle"]);
     others("luminaire", &["Downlight", "Deckenleuchte", "LED strip", "Ponto de luz"]);
     others("box", &["Abzweigdose", "Junction box"]);
 }
@@ -166,6 +174,7 @@ fn other_things_are_not_named_at_all() {
         Kind::Unsaid,
         &[
             "Dishwasher",
+            "Rec room",
             "Rec room",
             "",
             "20A",
