@@ -342,3 +342,62 @@ fn samples_show_how_each_column_was_read() {
     assert_eq!(read[0], ("1/4", "6.35 mm (0.25 in)"));
     assert!(read[1].0 == "deep" && read[1].1.starts_with("not read: no number"), "{read:?}");
 }
+
+/// Runs the program: its exit code, what it printed, and what it complained of.
+fn run(arguments: &[&str]) -> (Option<i32>, String, String) {
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_yokecheck"))
+        .args(arguments)
+        .output()
+        .unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    (output.status.code(), text(output.stdout), text(output.stderr))
+}
+
+#[test]
+fn the_commands_draft_explain_and_refuse() {
+    let (folder, path) = Folder::of("english.csv", ENGLISH);
+    let (path, out) = (path.display().to_string(), folder.0.path().join("draft.toml"));
+    let out = out.display().to_string();
+    let (code, printed, _) = run(&["draft", &path]);
+    assert_eq!(code, Some(0));
+    assert!(printed.contains("\"Item name\" = { describe = true }"), "{printed}");
+    let (code, said, complaint) = run(&["draft", &path, "--out", &out]);
+    assert_eq!(code, Some(0), "{complaint}");
+    assert!(said.contains("Check every line"), "{said}");
+    assert_eq!(std::fs::read_to_string(&out).unwrap(), printed);
+    let (code, said, complaint) =
+        run(&["audit", &path, "--mapping", &out, "--no-workbook", "--explain-mapping"]);
+    assert!(matches!(code, Some(0 | 1)), "{complaint}");
+    for line in [
+        "G Volts  volts, volts",
+        "\"120\" is read as 120 V",
+        "\"Outloot closet\" is read as receptacle",
+        "F Amps  not used: no field",
+        "1 row left out: no device: telephone, data or network outlet",
+    ] {
+        assert!(said.contains(line), "{line}\n{said}");
+    }
+    let (code, _, complaint) = run(&["draft", &path, "--out", &path]);
+    assert_eq!(code, Some(2), "an input is never overwritten: {complaint}");
+}
+
+#[test]
+fn a_file_without_devices_is_refused_by_every_command() {
+    let (_folder, path) = Folder::of("rooms.csv", "Room,Floor,Area\n101,1,20\n102,1,30\n");
+    let path = path.display().to_string();
+    for arguments in [&["draft", &path][..], &["audit", &path, "--no-workbook"]] {
+        let (code, _, complaint) = run(arguments);
+        assert_eq!(code, Some(2), "{complaint}");
+        assert!(complaint.contains("no device schedule found"), "{complaint}");
+        assert!(complaint.contains("Floor"), "{complaint}");
+    }
+}
+
+#[test]
+fn the_schema_is_printed_as_json() {
+    let (code, printed, _) = run(&["schema"]);
+    assert_eq!(code, Some(0));
+    let schema: serde_json::Value = serde_json::from_str(&printed).unwrap();
+    assert_eq!(schema["required"][0], "name");
+    assert!(schema["properties"]["table"]["properties"]["devices_only"].is_object());
+}

@@ -1,7 +1,7 @@
 //! Descriptions: one text into which a schedule packs the kind of device and its facts.
 //!
 //! Owns what is read from such a text: `20A DUPLEX, GFCI, WP, TR`, `(2) 277V SW + pilot`, `+44" AFF`.
-//! The abbreviations stand in [`words`], the figures with their units in [`figures`]; a mapping adds
+//! The abbreviations stand in `words`, the figures with their units in `figures`; a mapping adds
 //! phrases of its own, which go before both. A fact that a text gives twice with two values is a
 //! conflict and no fact. Colours are no evidence of anything: an orange or a red face may be an
 //! isolated ground, hospital grade, an emergency circuit or a choice of the decorator.
@@ -71,17 +71,24 @@ pub struct Described {
     pub conflicts: Vec<Field>,
 }
 
+/// By these the words for devices are told to be English.
+const ENGLISH: &[&str] = &[
+    "rec", "rcpt", "outlet", "socket", "duplex", "dup", "quad", "plex", "gfci", "gfi", "switch",
+    "sw", "dimmer", "sensor", "pilot", "plug", "sso", "gpo",
+];
+
 /// Reads a description; texts are kept in `texts`.
 pub fn describe(text: &str, own: &Phrases, texts: &mut Texts) -> Described {
     let mut said: Vec<(Field, i64)> = Vec::new();
+    let told = kinds::told(text);
+    let english = told.word.is_empty() || ENGLISH.iter().any(|word| told.word.contains(word));
     // A comma parts what belongs together: `DUPLEX, GFCI` may be protected from elsewhere.
     for part in text.split([',', ';', '(', ')', '\n']) {
         let rest = own_phrases(&tokens(part), own, texts, &mut said);
-        said.extend(words::facts(&rest));
+        said.extend(words::facts(&rest, english));
     }
     said.extend(figures::facts(text, &tokens(text), texts));
-    let mut described =
-        Described { kind: kinds::told(text).kind, facts: Vec::new(), conflicts: Vec::new() };
+    let mut described = Described { kind: told.kind, facts: Vec::new(), conflicts: Vec::new() };
     for (field, raw) in said {
         described.add(field, raw);
     }

@@ -94,6 +94,8 @@ fn abbreviations_of_the_trade_are_facts() {
         ("Room 20A", &["device_amps 20 A"]),
         ("LED 24V + SPOT", &["volts 24 V"]),
         ("Steckdose 2,5 mm²", &["device receptacle"]),
+        ("Steckdose TR", &["device receptacle"]),
+        ("Outlet not in use", &["device receptacle"]),
         ("Reception desk", &[]),
     ];
     for (text, expected) in table {

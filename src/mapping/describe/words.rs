@@ -60,15 +60,7 @@ const TABLE: &[(Facts, &[&str])] = &[
     ),
     (
         &[(Field::WeatherCover, "in-use")],
-        &[
-            "in use cover",
-            "while in use",
-            "while in use cover",
-            "in use",
-            "wiu",
-            "wpiu",
-            "bubble cover",
-        ],
+        &["in use cover", "while in use", "while in use cover", "wiu", "wpiu", "bubble cover"],
     ),
     (
         &[(Field::ReceptaclesOnYoke, "1")],
@@ -163,13 +155,17 @@ pub(super) static PHRASES: LazyLock<Vec<Phrase>> = LazyLock::new(|| {
 });
 
 /// The facts of the words of a text: at each place the longest phrase.
-pub(super) fn facts(tokens: &[String]) -> Vec<(Field, i64)> {
+///
+/// Abbreviations of two letters are English; in another language TR may be a staircase.
+pub(super) fn facts(tokens: &[String], english: bool) -> Vec<(Field, i64)> {
     let mut facts = Vec::new();
     let mut at = 0;
     while at < tokens.len() {
         let rest = &tokens[at..];
         let found = PHRASES.iter().filter(|phrase| {
-            phrase.words.len() <= rest.len()
+            let short = phrase.words.len() == 1 && phrase.words[0].len() == 2;
+            (english || !short)
+                && phrase.words.len() <= rest.len()
                 && phrase.words.iter().zip(rest).all(|(word, token)| word == token)
         });
         let Some(phrase) = found.max_by_key(|phrase| phrase.words.len()) else {

@@ -1,7 +1,7 @@
 //! Drafting a mapping: from header words, units in headers and the shape of the cells.
 //!
-//! Owns what a column may be ([`headers`]), what its cells look like ([`shape`]), the choice between
-//! them, and the text of the drafted file ([`text`]). It must not guess where a wrong guess would do
+//! Owns what a column may be (`headers`), what its cells look like (`shape`), the choice between
+//! them, and the text of the drafted file (`text`). It must not guess where a wrong guess would do
 //! harm: a tie or a doubtful column is left commented out with the choices. Whether the evidence is
 //! good enough that a sheet is a schedule of devices is decided here too.
 //!

@@ -1,7 +1,7 @@
 //! Kinds of device: what a text of a schedule names, told by its words.
 //!
 //! Owns telling a receptacle or a switch from what only shares a word with it: telephone outlets,
-//! switchboards, waste receptacles, duplex apartments. The words stand in [`words`]; to teach the
+//! switchboards, waste receptacles, duplex apartments. The words stand in `words`; to teach the
 //! program one, add it there with a line in a test table. It must not read facts: that is the business
 //! of `describe`.
 //!

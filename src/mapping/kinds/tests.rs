@@ -148,7 +148,8 @@ fn what_only_shares_a_word_with_a_device_is_told_by_its_reason() {
     others("switch of a machine", &["Float switch", "Dämmerungsschalter", "Pressure switch"]);
     others("only to say", &["Anschluss ohne Steckdose", "Connection without a receptacle"]);
     others("luminaire", &["Downlight", "Deckenleuchte", "LED strip", "Ponto de luz"]);
-    others("box", &["Abzweigdose", "Junction box"]);
+    others("box", &["Abzweigdose", "Junction box", "Switch leg", "Outlet cover"]);
+    others("picture", &["Cable outlet"]);
 }
 
 #[test]

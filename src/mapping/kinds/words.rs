@@ -107,7 +107,7 @@ const TABLES: &[(Class, &[&str])] = &[
         ],
     ),
     (Class::Qualifier("called no device by the mapping"), &["no device"]),
-    (Class::Nothing, &["rec room", "reception", "recovery", "recess", "receiving"]),
+    (Class::Nothing, &["plug in", "rec room", "reception", "recovery", "recess", "receiving"]),
     (
         Class::Joint,
         &[
@@ -139,6 +139,7 @@ const TABLES: &[(Class, &[&str])] = &[
 
 #[rustfmt::skip]
 const RECEPTACLES: &[&str] = &[
+    "sso", "dsso", "tsso", "ponto de forca", "ponto de tomada", "pc 16a", "pc 20a", "pc 32a",
     "receptacle", "recept", "recep", "rcpt", "recpt", "rcptl", "rec", "duplex receptacle",
     "duplex outlet", "quad outlet", "quadruplex", "fourplex", "simplex receptacle",
     "double duplex", "convenience outlet", "power outlet", "power point", "powerpoint",
@@ -168,6 +169,7 @@ const RECEPTACLES: &[&str] = &[
 
 #[rustfmt::skip]
 const OUTLETS: &[&str] = &[
+    "dup",
     "outlet", "socket", "plug", "plug point", "duplex", "quad", "simplex", "prise", "toma",
     "tomada", "dose", "contacto", "gfci", "gfi",
 ];
@@ -244,6 +246,7 @@ const DATA: &[&str] = &[
 
 #[rustfmt::skip]
 const PICTURE_AND_SOUND: &[&str] = &[
+    "cable outlet",
     "hdmi", "catv", "cable tv", "coax", "coaxial", "antenna", "antenne", "antena", "*antennendose",
     "*antennensteckdose", "*satdose", "sat dose", "tv dose", "*tvdose", "speaker", "loudspeaker",
     "lautsprecher", "*lautsprecherdose", "haut parleur", "altavoz", "microphone", "vga",
@@ -332,6 +335,7 @@ const BREAKERS: &[&str] = &[
 
 #[rustfmt::skip]
 const MACHINE_SWITCHES: &[&str] = &[
+    "interruptor crepuscular", "interruptor horario",
     "float switch", "pressure switch", "limit switch", "flow switch", "tamper switch",
     "level switch", "proximity switch", "reed switch", "temperature switch", "vibration switch",
     "door switch", "window switch", "ignition switch", "emergency stop", "stop switch",
@@ -361,6 +365,7 @@ const ALARMS: &[&str] = &[
 
 #[rustfmt::skip]
 const BOXES: &[&str] = &[
+    "switch leg", "switch loop", "outlet cover", "outlet plate", "receptacle cover", "receptacle plate", "switch cover",
     "outlet box", "junction box", "switch box", "pull box", "panelboard", "panel", "conduit",
     "cable", "cover plate", "face plate", "faceplate", "wall plate", "switch plate",
     "verteilerdose", "*abzweigdose", "abzweigdose", "*verteilerdose", "*geratedose",
