@@ -10,11 +10,19 @@
 use std::fs;
 use std::io::{Cursor, Read, Write};
 use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::time::{Duration, Instant};
 
-use yokecheck::ingest::{self, Cell, Format, IngestError, Input, Row};
+use yokecheck::ingest::{self, Cell, Format, Found, IngestError, Input, Row};
+use yokecheck::mapping::{LoadOptions, Loaded, load};
 
 const LONGEST: Duration = Duration::from_secs(5);
+
+/// The most memory that reading one file may take, in kilobytes.
+const MOST_MEMORY: u64 = 200 * 1000;
+
+/// Names the one file that [`one_file`] reads in a process of its own.
+const ONE_FILE: &str = "YOKECHECK_TORTURE_FILE";
 
 fn outside(folder: &str) -> Option<Vec<PathBuf>> {
     let beside = Path::new(env!("CARGO_MANIFEST_DIR")).join("../shared/data");
@@ -76,6 +84,73 @@ fn every_workbook_is_read_or_refused_in_time() {
             }
         }
         assert!(time < LONGEST, "{name} took {time:?}");
+    }
+}
+
+fn outlets(path: &Path) -> Loaded {
+    let found = Found { inputs: vec![input(path)], ..Found::default() };
+    load(&found, &LoadOptions { mappings: &[], progress: &|_| {} }).unwrap()
+}
+
+/// The most memory that this process ever held, in kilobytes, where the system tells.
+fn peak() -> Option<u64> {
+    let status = fs::read_to_string("/proc/self/status").ok()?;
+    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"))?;
+    line.trim().strip_suffix("kB")?.trim().parse().ok()
+}
+
+/// The processor time that this process took, where the system tells in hundredths of a second: a
+/// machine that is busy with other things takes longer by the clock.
+fn processor_time() -> Option<Duration> {
+    let status = fs::read_to_string("/proc/self/stat").ok()?;
+    let fields = status.rsplit_once(')')?.1.split_whitespace().skip(11).take(2);
+    let ticks: u64 = fields.filter_map(|ticks| ticks.parse::<u64>().ok()).sum();
+    Some(Duration::from_millis(ticks * 10))
+}
+
+/// Reads the file that the environment names, in the process that the test below starts for it.
+#[test]
+fn one_file() {
+    let Some(path) = std::env::var_os(ONE_FILE) else { return };
+    let start = Instant::now();
+    let loaded = outlets(Path::new(&path));
+    let account = &loaded.account.inputs[0];
+    println!("sheets: {}", account.sheets.len());
+    println!("outlets: {}", loaded.outlets.len());
+    loaded.account.problems.iter().for_each(|problem| println!("problem: {problem}"));
+    println!("peak: {}", peak().unwrap_or_default());
+    let time = processor_time().unwrap_or_else(|| start.elapsed());
+    println!("milliseconds: {}", time.as_millis());
+}
+
+/// From file to outlets: whatever a file holds, there is a result or one message, soon and in
+/// little memory. Each file has a process of its own, so that its memory can be told.
+#[test]
+fn every_file_gives_outlets_or_one_message() {
+    let files = ["reader-torture", "csv-torture"].map(outside);
+    let itself = std::env::current_exe().unwrap();
+    for path in files.into_iter().flatten().flatten() {
+        let name = path.file_name().unwrap().to_string_lossy().into_owned();
+        let run = Command::new(&itself)
+            .args(["--exact", "one_file", "--nocapture"])
+            .env(ONE_FILE, &path)
+            .output()
+            .unwrap();
+        let said = String::from_utf8_lossy(&run.stdout);
+        assert!(run.status.success(), "{name}: {said}{}", String::from_utf8_lossy(&run.stderr));
+        let all = |key: &str| -> Vec<String> {
+            said.lines().filter_map(|line| line.strip_prefix(key)).map(str::to_owned).collect()
+        };
+        let (sheets, problems) = (all("sheets: ").concat(), all("problem: "));
+        let peak: u64 = all("peak: ").concat().parse().unwrap();
+        let time = Duration::from_millis(all("milliseconds: ").concat().parse().unwrap());
+        println!("{name}: {sheets} sheets, {} problems, {peak} kB, {time:.1?}", problems.len());
+        assert!(sheets != "0" || problems.len() == 1, "{name}: {problems:?}");
+        for problem in problems {
+            assert!(problem.contains(&name), "{problem}");
+        }
+        assert!(time < LONGEST, "{name} took {time:?}");
+        assert!(peak < MOST_MEMORY, "{name} took {peak} kB");
     }
 }
 
@@ -219,6 +294,10 @@ fn damaged_workbooks_are_survived() {
                     refused += 1;
                 }
             }
+            assert!(start.elapsed() < LONGEST, "{} by {step}", path.display());
+            let start = Instant::now();
+            let problems = outlets(&copy).account.problems;
+            assert!(problems.iter().all(|problem| problem.contains(&*copy.to_string_lossy())));
             assert!(start.elapsed() < LONGEST, "{} by {step}", path.display());
         }
     }

@@ -59,6 +59,19 @@ pub struct SheetAccount {
     pub constants: Vec<ConstantAccount>,
     /// Cells that could not be read, and other faults of the schedule, by row and column.
     pub faults: Vec<Fault>,
+    /// Facts that stand on other rows or sheets, by their field and the row that they were joined to.
+    pub elsewhere: BTreeMap<Field, BTreeMap<u32, CellPlace>>,
+}
+
+/// A cell of another sheet of the same input.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct CellPlace {
+    /// Place of the sheet among those of the input.
+    pub sheet: u32,
+    /// Its row, from 1.
+    pub row: u32,
+    /// Its column, from 0.
+    pub column: u32,
 }
 
 /// How a sheet was read.
@@ -138,6 +151,11 @@ impl Account {
         self.inputs.get(origin.source as usize)?.sheets.get(origin.sheet as usize)
     }
 
+    /// The same, to be changed.
+    pub(super) fn sheet_mut(&mut self, origin: Origin) -> Option<&mut SheetAccount> {
+        self.inputs.get_mut(origin.source as usize)?.sheets.get_mut(origin.sheet as usize)
+    }
+
     /// The path of the input that a row stands in.
     pub fn path(&self, origin: Origin) -> &str {
         self.inputs.get(origin.source as usize).map_or("", |input| &input.path)
@@ -148,10 +166,15 @@ impl Account {
         self.sheet(origin).and_then(|sheet| sheet.name.as_deref()).unwrap_or_default()
     }
 
-    /// The cell that gives a fact of a row: `Level 3!F12`, in a text file `F12`; none where no column
-    /// gives it (a constant of the mapping).
+    /// The cell that gives a fact of a row: `Level 3!F12`, in a text file `F12`, `Attribute!G45` for
+    /// one that was joined; none where no cell gives it (a constant of the mapping).
     pub fn cell(&self, origin: Origin, field: Field) -> Option<String> {
         let sheet = self.sheet(origin)?;
+        if let Some(place) = sheet.elsewhere.get(&field).and_then(|rows| rows.get(&origin.row)) {
+            let there = Origin { sheet: place.sheet, row: place.row, ..origin };
+            let cell = format!("{}{}", column_letters(place.column), place.row);
+            return Some(format!("{}!{cell}", self.sheet_name(there)));
+        }
         let cell = format!("{}{}", column_letters(sheet.column_of(field)?), origin.row);
         Some(match &sheet.name {
             Some(name) => format!("{name}!{cell}"),
@@ -169,9 +192,12 @@ impl Account {
         self.inputs.iter().flat_map(|input| &input.sheets)
     }
 
-    /// Whether any sheet has a column that gives this field.
+    /// Whether any sheet has a column that gives this field, or joins it.
     pub fn has_column(&self, field: Field) -> bool {
-        self.sheets().flat_map(|sheet| &sheet.columns).any(|column| column.field == Some(field))
+        self.sheets().any(|sheet| {
+            sheet.columns.iter().any(|column| column.field == Some(field))
+                || sheet.elsewhere.contains_key(&field)
+        })
     }
 }
 

@@ -11,9 +11,9 @@ use super::describe::rows::Descriptions;
 use super::file::Line;
 use super::footer::{Footer, footer};
 use super::plan::Plan;
-use super::read::{self, Content, Reading, Why, fold, trim};
+use super::read::{self, Column, Content, Reading, Why, fold, trim};
 use super::shown;
-use crate::ingest::{Cell, Row};
+use crate::ingest::{Cell, Merge, Row};
 use crate::outlet::{Date, Fact, Field, Outlet, Texts};
 
 /// Why a row is no outlet.
@@ -64,17 +64,20 @@ impl Skip {
 /// A row below the first note is another note when it holds no more cells than this.
 const CELLS_OF_A_NOTE: usize = 2;
 
-/// Reads the rows of one sheet below its header.
-pub(super) struct Reader<'a, 'm> {
+/// Reads the rows of one table below its header.
+pub(super) struct Reader<'m> {
     plan: Plan<'m>,
     descriptions: Descriptions<'m>,
     /// For each column that gives a field, a few of its cells.
     samples: Vec<Vec<Sample>>,
-    texts: &'a mut Texts,
-    outlets: &'a mut Vec<Outlet>,
-    sheet: &'a mut SheetAccount,
-    /// For each column that is filled down, its last value.
-    above: Vec<Fact<i64>>,
+    outlets: Vec<Outlet>,
+    sheet: SheetAccount,
+    /// Merged cells that reach over several rows, those of the last rows first.
+    merges: Vec<Merge>,
+    /// Those of them that reach over the row at hand.
+    merged: Vec<Merge>,
+    /// What each column gave further up.
+    memory: Vec<Memory>,
     skipped: [u32; Skip::ALL.len()],
     /// What a few of the rows that name no device say instead.
     unnamed: Vec<String>,
@@ -82,29 +85,35 @@ pub(super) struct Reader<'a, 'm> {
     not_devices: BTreeMap<&'static str, u32>,
     ended: bool,
     below_notes: bool,
+    /// The last row, and whether another table may begin below it.
+    last: u32,
+    between: bool,
+    /// How many of the last outlets came from rows with a single cell.
+    lone: usize,
 }
 
-impl<'a, 'm> Reader<'a, 'm> {
-    pub(super) fn new(
-        mut plan: Plan<'m>,
-        texts: &'a mut Texts,
-        outlets: &'a mut Vec<Outlet>,
-        sheet: &'a mut SheetAccount,
-    ) -> Self {
-        let above = vec![Fact::Blank; plan.columns.len()];
+impl<'m> Reader<'m> {
+    pub(super) fn new(mut plan: Plan<'m>, sheet: SheetAccount, merges: &[Merge]) -> Self {
+        let mut merges: Vec<_> =
+            merges.iter().copied().filter(|merge| merge.first_row < merge.last_row).collect();
+        merges.sort_by_key(|merge| std::cmp::Reverse(merge.first_row));
         Self {
+            last: sheet.header_row.unwrap_or_default(),
             descriptions: Descriptions::new(std::mem::take(&mut plan.descriptions)),
             samples: vec![Vec::new(); plan.columns.len()],
+            memory: vec![Memory::default(); plan.columns.len()],
             plan,
-            texts,
-            outlets,
+            outlets: Vec::new(),
             sheet,
-            above,
+            merges,
+            merged: Vec::new(),
             skipped: [0; Skip::ALL.len()],
             unnamed: Vec::new(),
             not_devices: BTreeMap::new(),
             ended: false,
             below_notes: false,
+            between: false,
+            lone: 0,
         }
     }
 
@@ -113,16 +122,57 @@ impl<'a, 'm> Reader<'a, 'm> {
         self.skipped[skip as usize] += rows;
     }
 
+    /// Notes a gap before a row: the rows that a workbook leaves out since nothing stands in them,
+    /// which are counted, or lines of a text file, which are not all rows.
+    pub(super) fn skip_to(&mut self, row: &Row, counted: bool) {
+        let rows = row.number.saturating_sub(self.last + 1);
+        if rows > 0 && counted {
+            self.skip(Skip::Empty, rows);
+        }
+        self.between |= rows > 0;
+    }
+
+    /// Whether another table may begin at a row: not amid devices, and not below the end that the
+    /// mapping names.
+    pub(super) fn may_end_before(&self, row: &Row) -> bool {
+        (self.between || self.lone > 0) && !self.ended && !self.is_header_again(row)
+    }
+
     /// Reads a row below the header.
-    pub(super) fn row(&mut self, row: &Row) {
-        match self.skipped_before_reading(row) {
-            Some(skip) => self.skip(skip, 1),
-            None => self.read(row),
+    pub(super) fn row(&mut self, row: &Row, texts: &mut Texts) {
+        self.last = row.number;
+        while let Some(merge) = self.merges.pop_if(|merge| merge.first_row <= row.number) {
+            self.merged.push(merge);
+        }
+        self.merged.retain(|merge| merge.last_row >= row.number);
+        let before = self.outlets.len();
+        let skip = self.skipped_before_reading(row).or_else(|| self.read(row, texts));
+        if let Some(skip) = skip {
+            self.skip(skip, 1);
+        }
+        self.between = skip.is_some();
+        let lone = self.outlets.len() > before && row.cells().nth(1).is_none();
+        if lone {
+            self.lone += 1;
+        } else if skip != Some(Skip::Empty) {
+            self.lone = 0;
         }
     }
 
-    /// Enters the counts in the account of the sheet.
-    pub(super) fn finish(self) {
+    /// Takes back the rows with a single cell above the header of another table: they are its title.
+    pub(super) fn take_back_titles(&mut self) {
+        const MOST_TITLES: usize = 3;
+        for _ in 0..self.lone.min(MOST_TITLES) {
+            let Some(outlet) = self.outlets.pop() else { break };
+            self.sheet.faults.retain(|fault| fault.row != outlet.origin.row);
+            self.sheet.rows_read -= 1;
+            self.skip(Skip::AboveHeader, 1);
+        }
+        self.lone = 0;
+    }
+
+    /// The account of the table with the counts, and its outlets.
+    pub(super) fn finish(mut self) -> (SheetAccount, Vec<Outlet>) {
         for skip in Skip::ALL {
             let count = self.skipped[skip as usize];
             if count > 0 {
@@ -146,6 +196,7 @@ impl<'a, 'm> Reader<'a, 'm> {
         }
         self.sheet.columns.extend(self.descriptions.accounts());
         self.sheet.columns.sort_by_key(|column| column.column);
+        (self.sheet, self.outlets)
     }
 
     fn skipped_before_reading(&mut self, row: &Row) -> Option<Skip> {
@@ -167,92 +218,54 @@ impl<'a, 'm> Reader<'a, 'm> {
                 return Some(Skip::PassedOver);
             }
         }
+        let table = self.plan.columns.len() > CELLS_OF_A_NOTE;
         match footer(row) {
             Some(Footer::Total) => return Some(Skip::Total),
             Some(Footer::Note) => {
                 self.below_notes = true;
                 return Some(Skip::Note);
             }
-            None => {}
+            Some(Footer::Sentence) if table => return Some(Skip::Note),
+            _ => {}
         }
-        let few = self.below_notes
-            && self.plan.columns.len() > CELLS_OF_A_NOTE
-            && row.cells().nth(CELLS_OF_A_NOTE).is_none();
+        let few = self.below_notes && table && row.cells().nth(CELLS_OF_A_NOTE).is_none();
         few.then_some(Skip::Note)
     }
 
     fn is_header_again(&self, row: &Row) -> bool {
-        let mut headers = self.plan.repeated.iter();
         let same = |(column, header): &(u32, String)| match row.cell(*column) {
             Cell::Text(text) => trim(text) == header,
             _ => false,
         };
-        self.plan.repeated.len() > 1 && headers.all(same)
+        [&self.plan.repeated, &self.plan.captions]
+            .into_iter()
+            .any(|headers| headers.len() > 1 && headers.iter().all(same))
     }
 
-    fn read(&mut self, row: &Row) {
+    /// Reads a row; why it is no outlet, if it is none.
+    fn read(&mut self, row: &Row, texts: &mut Texts) -> Option<Skip> {
         let mut outlet = self.plan.template.clone();
         outlet.origin.row = row.number;
-        let (mut held, mut filled) = (0_u32, 0_u32);
-        let (mut not_a_device, mut doubtful) = (None, false);
         let faults_before = self.sheet.faults.len();
-        for (place, (column, above)) in self.plan.columns.iter().zip(&mut self.above).enumerate() {
-            let cell = row.cell(column.place);
-            let field = column.read.field;
-            if is_empty(cell) {
-                if column.fill_down && *above != Fact::Blank {
-                    outlet.set_raw(field, *above);
-                }
-                continue;
-            }
-            let reading = read::read(content(cell), &column.read, self.texts);
-            let fact = match reading {
-                Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
-                Reading::Blank => Fact::Blank,
-                Reading::Unreadable(_) => Fact::Unreadable,
-                Reading::NotADevice(what) => {
-                    not_a_device = Some(what);
-                    Fact::Unreadable
-                }
-            };
-            if fact != Fact::Blank {
-                outlet.set_raw(field, fact);
-                *(if column.fill_down { &mut filled } else { &mut held }) += 1;
-            }
-            if column.fill_down {
-                *above = fact;
-            }
-            doubtful |= matches!(reading, Reading::Unreadable(Why::MayBeADevice(_)));
-            if self.sheet.rows_read < ROWS_OF_SAMPLES {
-                sample(&mut self.samples[place], cell, field, reading, self.texts);
-            }
-            if matches!(reading, Reading::Unreadable(_) | Reading::NoneDropped(_)) {
-                self.sheet.faults.push(fault(row, column.place, field, reading));
-            }
-        }
-        let faults = &mut self.sheet.faults;
-        let described = self.descriptions.complete(row, &mut outlet, self.texts, faults);
-        held += described.held;
-        not_a_device = not_a_device.or(described.not_a_device);
+        let cells = self.cells(row, &mut outlet, texts);
         // A cell at fault is one that holds something, so that no fault is of a row left out; but one
         // in a heading is told, since the rows below take it over.
-        if held == 0 {
+        if cells.held == 0 {
             let nothing = row.cells().all(|(_, cell)| is_empty(cell));
-            let skip = match (filled, nothing) {
+            return Some(match (cells.filled, nothing) {
                 (1.., _) => Skip::OnlyFilledDown,
                 (0, true) => Skip::Empty,
                 (0, false) => Skip::NothingMapped,
-            };
-            return self.skip(skip, 1);
+            });
         }
-        if let Some(what) = not_a_device {
+        if let Some(what) = cells.not_a_device {
             // What is wrong with the row of a thing that is not audited is nobody's business here.
             self.sheet.faults.truncate(faults_before);
             *self.not_devices.entry(what).or_default() += 1;
-            return;
+            return None;
         }
         if self.plan.devices_only
-            && !(doubtful || described.doubtful)
+            && !cells.doubtful
             && ![Field::Device, Field::Configuration]
                 .iter()
                 .any(|field| outlet.raw(*field).is_known())
@@ -264,12 +277,67 @@ impl<'a, 'm> Reader<'a, 'm> {
             {
                 self.unnamed.push(text);
             }
-            return self.skip(Skip::NoDevice, 1);
+            return Some(Skip::NoDevice);
         }
         self.check_row(row, &outlet);
         self.add_facts_of_building(&mut outlet);
         self.outlets.push(outlet);
         self.sheet.rows_read += 1;
+        None
+    }
+
+    /// Reads the cells of a row into an outlet.
+    fn cells(&mut self, row: &Row, outlet: &mut Outlet, texts: &mut Texts) -> Cells {
+        let mut cells = Cells::default();
+        for (place, (column, memory)) in self.plan.columns.iter().zip(&mut self.memory).enumerate()
+        {
+            let cell = row.cell(column.place);
+            let field = column.read.field;
+            let empty = is_empty(cell);
+            let ditto = !empty && is_ditto(cell, &column.read);
+            let reading = if empty {
+                let merged = field != Field::Quantity
+                    && self.merged.iter().any(|merge| is_below(*merge, row, column.place));
+                if column.fill_down || merged { memory.said } else { Reading::Blank }
+            } else if ditto {
+                memory.before
+            } else {
+                read::read(content(cell), &column.read, texts)
+            };
+            memory.before = reading;
+            let fact = fact(reading);
+            if fact != Fact::Blank {
+                outlet.set_raw(field, fact);
+            }
+            if let Reading::NotADevice(what) = reading {
+                cells.not_a_device = Some(what);
+            }
+            cells.doubtful |= matches!(reading, Reading::Unreadable(Why::MayBeADevice(_)));
+            if empty {
+                continue;
+            }
+            if fact != Fact::Blank {
+                *(if column.fill_down { &mut cells.filled } else { &mut cells.held }) += 1;
+            }
+            if fact != Fact::Blank || column.fill_down {
+                memory.said = reading;
+            }
+            if ditto {
+                continue;
+            }
+            if self.sheet.rows_read < ROWS_OF_SAMPLES {
+                sample(&mut self.samples[place], cell, field, reading, texts);
+            }
+            if matches!(reading, Reading::Unreadable(_) | Reading::NoneDropped(_)) {
+                self.sheet.faults.push(fault(row, column.place, field, reading));
+            }
+        }
+        let faults = &mut self.sheet.faults;
+        let described = self.descriptions.complete(row, outlet, texts, faults);
+        cells.held += described.held;
+        cells.doubtful |= described.doubtful;
+        cells.not_a_device = cells.not_a_device.or(described.not_a_device);
+        cells
     }
 
     /// Faults of a row as a whole.
@@ -315,6 +383,60 @@ impl<'a, 'm> Reader<'a, 'm> {
             }
         }
     }
+}
+
+/// What the cells of a row hold.
+#[derive(Default)]
+struct Cells {
+    /// How many say something, apart from those of columns that are filled down.
+    held: u32,
+    /// How many of those do.
+    filled: u32,
+    /// What the row is, where it is no device.
+    not_a_device: Option<&'static str>,
+    /// Whether it may be one or not.
+    doubtful: bool,
+}
+
+/// What a column gave further up.
+#[derive(Clone, Copy, Debug)]
+struct Memory {
+    /// The last that it said.
+    said: Reading,
+    /// What it gave in the row before.
+    before: Reading,
+}
+
+impl Default for Memory {
+    fn default() -> Self {
+        Self { said: Reading::Blank, before: Reading::Blank }
+    }
+}
+
+const fn fact(reading: Reading) -> Fact<i64> {
+    match reading {
+        Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
+        Reading::Blank => Fact::Blank,
+        Reading::Unreadable(_) | Reading::NotADevice(_) => Fact::Unreadable,
+    }
+}
+
+/// Whether a cell of a row is covered by the merged cell that begins above it in the same column.
+const fn is_below(merge: Merge, row: &Row, column: u32) -> bool {
+    merge.first_column == column && merge.first_row < row.number
+}
+
+/// Whether a cell repeats the one above it by a mark, to which the mapping gives no other meaning.
+fn is_ditto(cell: Cell<'_>, column: &Column<'_>) -> bool {
+    let Cell::Text(text) = cell else { return false };
+    let text = trim(text);
+    // Longer texts, which are most, cost no more than this.
+    if text.len() > "ditto".len() {
+        return false;
+    }
+    let mark = matches!(text, "\"" | "''" | "″" | "”" | "“" | "„" | "〃" | "-\"-")
+        || ["do.", "ditto", "dto.", "dto"].iter().any(|word| word.eq_ignore_ascii_case(text));
+    mark && column.words.and_then(|words| words.meaning(text)).is_none()
 }
 
 /// Samples are looked for in so many rows.
@@ -404,7 +526,7 @@ fn fault(row: &Row, column: u32, field: Field, reading: Reading) -> Fault {
 }
 
 /// A cell as a person sees it.
-fn text_of(cell: Cell<'_>) -> String {
+pub(super) fn text_of(cell: Cell<'_>) -> String {
     match cell {
         Cell::Empty => String::new(),
         Cell::Text(text) | Cell::Error(text) => text.to_owned(),

@@ -13,6 +13,8 @@ pub(super) enum Footer {
     Total,
     /// The end of the table: notes, signatures.
     Note,
+    /// A remark amid the table: a whole sentence in the only cell of its row.
+    Sentence,
 }
 
 const TOTALS: &[&str] =
@@ -22,11 +24,24 @@ const NOTES: &[&str] = &["prepared by", "end of schedule", "notes:"];
 /// A heading of notes without its colon; a device has more cells than its name.
 const NOTES_ALONE: &str = "notes";
 
-/// What a row is, if it stands for no device. Most rows are told by one letter.
+/// The name of a device, alone in its row, has fewer words than this.
+const WORDS_OF_A_SENTENCE: usize = 6;
+
+/// What a row is, if it stands for no device. Most rows are told by their second cell and one letter.
 pub(super) fn footer(row: &Row) -> Option<Footer> {
     let mut cells = row.cells().skip_while(|(_, cell)| is_blank(*cell));
     let (_, Cell::Text(text)) = cells.next()? else { return None };
     let text = trim(text);
+    known(text, cells).or_else(|| {
+        let mut said = row.cells().filter(|(_, cell)| !is_blank(*cell));
+        let alone = said.nth(1).is_none();
+        let long = || text.split_whitespace().nth(WORDS_OF_A_SENTENCE - 1).is_some();
+        (alone && long()).then_some(Footer::Sentence)
+    })
+}
+
+/// What the words of the first cell make of a row.
+fn known<'a>(text: &str, mut cells: impl Iterator<Item = (u32, Cell<'a>)>) -> Option<Footer> {
     if !text.starts_with(['T', 't', 'G', 'g', 'S', 's', 'C', 'c', 'P', 'p', 'E', 'e', 'N', 'n']) {
         return None;
     }
@@ -90,5 +105,9 @@ mod tests {
         assert_eq!(is(&["Totals-1", "receptacle"]), None);
         assert_eq!(is(&["Summary room", "4"]), None);
         assert_eq!(is(&["Counter", "4"]), None);
+        let remark = "* All receptacles below are on emergency power";
+        assert_eq!(is(&["", remark]), Some(Footer::Sentence));
+        assert_eq!(is(&[remark, "receptacle"]), None);
+        assert_eq!(is(&["Receptacle behind the printer"]), None);
     }
 }

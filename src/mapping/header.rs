@@ -87,10 +87,12 @@ const COMMON: &[Field] = &[
 pub(super) struct Header {
     /// Place of the column, from 0.
     pub(super) column: u32,
-    /// As it is written, trimmed.
+    /// As a person names the column, trimmed; with the caption of its group where that was needed.
     pub(super) text: String,
     /// The same for comparison.
     pub(super) key: HeaderKey,
+    /// What stands in its cell of the header row; empty where only the row above says something.
+    pub(super) written: String,
 }
 
 impl Header {
@@ -101,7 +103,14 @@ impl Header {
             _ => return None,
         };
         let key = HeaderKey::of(&text);
-        (!key.whole.is_empty()).then_some(Self { column, text, key })
+        (!key.whole.is_empty()).then(|| Self { column, written: text.clone(), text, key })
+    }
+
+    /// The same column below the caption of its group.
+    fn under(&self, captions: &[Self]) -> Option<Self> {
+        let caption = captions.iter().rev().find(|caption| caption.column <= self.column)?;
+        let text = format!("{} {}", caption.text, self.text);
+        Some(Self { key: HeaderKey::of(&text), text, ..self.clone() })
     }
 
     /// The field whose name it is, with or without a unit of that field.
@@ -118,6 +127,9 @@ impl Header {
     }
 }
 
+/// A row with more headers than this is read without the captions above it.
+const MOST_UNDER_CAPTIONS: usize = 400;
+
 /// A row as a header row.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) struct HeaderRow {
@@ -125,12 +137,110 @@ pub(super) struct HeaderRow {
     pub(super) number: u32,
     /// Its cells that say something, by column.
     pub(super) headers: Vec<Header>,
+    /// The cells of the row above it, which may name groups of columns.
+    pub(super) captions: Vec<Header>,
+    /// Each header below the caption of its group, if there is one.
+    joined: Vec<Option<Header>>,
 }
 
 impl HeaderRow {
     pub(super) fn of(row: &Row) -> Self {
         let headers = row.cells().filter_map(|(column, cell)| Header::of(column, cell)).collect();
-        Self { number: row.number, headers }
+        Self { number: row.number, headers, captions: Vec::new(), joined: Vec::new() }
+    }
+
+    /// The rows as header rows, each with the one straight above it.
+    pub(super) fn all_of(rows: &[Row]) -> Vec<Self> {
+        let mut all: Vec<Self> = Vec::with_capacity(rows.len());
+        for row in rows {
+            let mut header = Self::of(row);
+            let above = all.last().filter(|above| above.number + 1 == row.number);
+            let few = |row: &Self| row.headers.len() <= MOST_UNDER_CAPTIONS;
+            if let Some(above) = above.filter(|above| few(above) && few(&header)) {
+                header.captions.clone_from(&above.headers);
+                header.joined =
+                    header.headers.iter().map(|word| word.under(&header.captions)).collect();
+            }
+            all.push(header);
+        }
+        all
+    }
+
+    /// The row with what the captions above it add: a word below a caption is read with it where the
+    /// two are known together, or where the word stands in several groups; a cell that is empty takes
+    /// the header above it where that is known.
+    ///
+    /// A caption holds to the right until the next one, as merged cells do.
+    pub(super) fn under_captions(&self, known: &dyn Fn(&Header) -> bool) -> Self {
+        let mut row = Self { headers: Vec::new(), joined: Vec::new(), ..self.clone() };
+        let together: Vec<_> = self
+            .joined
+            .iter()
+            .map(|joined| joined.as_ref().filter(|joined| known(joined)))
+            .collect();
+        let words = self.headers.iter().zip(self.joined.iter().zip(&together));
+        for (header, (joined, read)) in words.clone() {
+            // A word that stands in several groups, of which one is known, is not that of this one.
+            let in_several = || {
+                words.clone().any(|(twin, (_, read))| {
+                    read.is_some()
+                        && twin.column != header.column
+                        && twin.key.is_exactly(&header.key)
+                })
+            };
+            let read = read.or_else(|| joined.as_ref().filter(|_| in_several()));
+            row.headers.push(read.unwrap_or(header).clone());
+        }
+        for caption in &self.captions {
+            let free = self.headers.iter().all(|header| header.column != caption.column);
+            if free && known(caption) {
+                row.headers.push(Header { written: String::new(), ..caption.clone() });
+            }
+        }
+        row.headers.sort_by_key(|header| header.column);
+        row
+    }
+
+    /// The tables that stand side by side under this row: itself when there is only one.
+    ///
+    /// A table begins where the first header of the one before comes again, or behind a column without
+    /// a header. Each must be a table by itself and share two headers with the first.
+    pub(super) fn side_by_side(&self, is_table: &dyn Fn(&Self) -> bool) -> Vec<Self> {
+        let again = |block: &[Header], next: &Header| {
+            block.first().is_some_and(|first| first.key.is_exactly(&next.key))
+        };
+        let gap = |block: &[Header], next: &Header| {
+            block.last().is_some_and(|last| last.column + 1 < next.column)
+        };
+        let sound = |blocks: &[Self]| {
+            blocks.len() > 1
+                && blocks.iter().all(|block| is_table(block) && block.shares(&blocks[0]))
+        };
+        let by_name = self.cut(&again);
+        if sound(&by_name) {
+            return by_name;
+        }
+        let by_gap = self.cut(&gap);
+        if sound(&by_gap) { by_gap } else { vec![self.clone()] }
+    }
+
+    fn cut(&self, begins: &dyn Fn(&[Header], &Header) -> bool) -> Vec<Self> {
+        let mut blocks: Vec<Self> = Vec::new();
+        for header in &self.headers {
+            match blocks.last_mut() {
+                Some(block) if !begins(&block.headers, header) => {
+                    block.headers.push(header.clone());
+                }
+                _ => blocks.push(Self { headers: vec![header.clone()], ..self.clone() }),
+            }
+        }
+        blocks
+    }
+
+    fn shares(&self, other: &Self) -> bool {
+        let there =
+            |header: &&Header| other.headers.iter().any(|other| other.key.is_exactly(&header.key));
+        self.headers.iter().filter(there).count() > 1
     }
 
     /// The field names among its headers, each once.
@@ -182,6 +292,47 @@ mod tests {
         assert_eq!(fields, expected);
         assert_eq!(header.headers[1].unit_of(Field::BoxSetBack), Some(Unit::Millimetre));
         assert_eq!(header.headers[1].unit_of(Field::Volts), None);
+    }
+
+    fn texts(row: &HeaderRow) -> Vec<&str> {
+        row.headers.iter().map(|header| header.text.as_str()).collect()
+    }
+
+    #[test]
+    fn a_word_in_several_groups_is_read_with_its_caption() {
+        let rows = [
+            Row::of(3, &["Outlet ID", "Box", "", "Plate", "", "Room"]),
+            Row::of(4, &["", "Material", "Set-back (mm)", "Material", "Colour", ""]),
+        ];
+        let all = HeaderRow::all_of(&rows);
+        let read = all[1].under_captions(&|header| header.canonical().is_some());
+        let expected =
+            ["Outlet ID", "Box Material", "Box Set-back (mm)", "Plate Material", "Colour", "Room"];
+        assert_eq!(texts(&read), expected);
+        assert_eq!(read.headers[1].written, "Material");
+        assert_eq!(read.canonical().len(), 4);
+    }
+
+    #[test]
+    fn a_title_is_no_caption() {
+        let rows = [
+            Row::of(1, &["Devices of the east wing", "Rev. 3"]),
+            Row::of(2, &["Outlet ID", "Room", "Room"]),
+        ];
+        let read =
+            HeaderRow::all_of(&rows)[1].under_captions(&|header| header.canonical().is_some());
+        assert_eq!(texts(&read), ["Outlet ID", "Room", "Room"]);
+    }
+
+    #[test]
+    fn tables_side_by_side_repeat_their_headers() {
+        let is_table = |row: &HeaderRow| row.is_canonical();
+        let count = |texts: &[&str]| row(texts).side_by_side(&is_table).len();
+        assert_eq!(count(&["Outlet ID", "Room", "Volts", "", "Outlet ID", "Volts", "Room"]), 2);
+        assert_eq!(count(&["Outlet ID", "Room", "Outlet ID", "Room", "Outlet ID", "Room"]), 3);
+        assert_eq!(count(&["No.", "Outlet ID", "Room", "", "No", "Room", "Outlet id"]), 2);
+        assert_eq!(count(&["Outlet ID", "Room", "Volts", "", "Room", "Floor"]), 1);
+        assert_eq!(count(&["Outlet ID", "Room", "Room"]), 1);
     }
 
     #[test]

@@ -6,14 +6,16 @@
 use std::path::PathBuf;
 
 use super::account::{Account, InputAccount, Resolutions, SheetAccount, SheetReading, SkippedFile};
-use super::apply::{Reader, Skip};
+use super::cobie;
 use super::draft::{self, Draft};
+use super::ending::Told;
 use super::error::MappingError;
 use super::file::{self, MappingFile};
-use super::plan::{KnownBuilding, Maker};
+use super::plan::{FLOOR_FROM_NAME, KnownBuilding};
 use super::recognise::{Choice, Library, Names, Refusal, recognise};
-use super::{unused, whole};
-use crate::ingest::{self, Format, Found, IngestError, Input, Row, Rows, Sheet};
+use super::tables::{Common, Tables};
+use super::{repeats, unused, whole};
+use crate::ingest::{self, Format, Found, IngestError, Input, Merge, Row, Rows, Sheet};
 use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Text, Texts, Value};
 
 /// How the inputs of a run are read.
@@ -60,6 +62,9 @@ const FEW_FIELDS: usize = 4;
 /// Progress is told every so many rows.
 const ROWS_A_STEP: u64 = 4096;
 
+/// The merged cells of an `.xlsx` of no more bytes are looked up whatever the mapping says.
+const SMALL_WORKBOOK: u64 = 2 * 1024 * 1024;
+
 /// Reads the inputs that were found, each sheet by the mapping that recognises it.
 ///
 /// An input that cannot be read is a problem in the account; the others are read all the same. Errors
@@ -77,6 +82,8 @@ pub fn load(found: &Found, options: &LoadOptions<'_>) -> Result<Loaded, Vec<Mapp
         let part = Part::read(place, input, &library, &told);
         loaded.add(part);
     }
+    repeats::take_out(&mut loaded.outlets, &mut loaded.account);
+    repeats::revisions(&loaded.outlets, &mut loaded.account);
     whole::repeated_ids(&loaded.outlets, &loaded.texts, &mut loaded.account);
     whole::other_codes(&loaded.outlets, &mut loaded.account);
     unused::columns_nowhere(&library, &loaded.account)?;
@@ -158,6 +165,12 @@ struct InputReader<'a> {
     /// Told of the rows so far.
     told: &'a dyn Fn(u64, bool),
     rows: u64,
+    /// The sheets of a COBie workbook.
+    book: cobie::Book,
+    /// The tables of the sheet at hand behind its first one.
+    more: Vec<SheetAccount>,
+    /// The sheets whose name gives the floor; empty for a text file.
+    storeys: Vec<String>,
 }
 
 impl Part {
@@ -175,7 +188,17 @@ impl Part {
             remarks: Vec::new(),
         };
         let source = u32::try_from(place).unwrap_or(u32::MAX);
-        let mut reading = InputReader { part, source, input, library, told, rows: 0 };
+        let mut reading = InputReader {
+            part,
+            source,
+            input,
+            library,
+            told,
+            rows: 0,
+            book: cobie::Book::default(),
+            more: Vec::new(),
+            storeys: Vec::new(),
+        };
         let read = ingest::sha256(&input.path).and_then(|digest| {
             reading.part.account.sha256 = digest;
             ingest::read(input, &mut |sheet, rows| {
@@ -186,6 +209,8 @@ impl Part {
         if let Err(error) = read {
             reading.part.problems.push(error.to_string());
         }
+        reading.join();
+        reading.tell_storeys();
         (reading.told)(reading.rows, true);
         reading.part
     }
@@ -200,13 +225,55 @@ impl InputReader<'_> {
             ..SheetAccount::default()
         };
         if sheet.misnamed && self.part.account.sheets.is_empty() {
-            let path = &self.input.display;
-            self.part.remarks.push(format!("{path}: its ending announces another format"));
+            let part = &mut self.part;
+            Told::of(self.input, sheet).tell(&mut part.problems, &mut part.remarks);
         }
         if let Err(error) = self.rows(sheet, rows, &mut account) {
             self.part.problems.push(error.to_string());
         }
+        self.note_sheet(sheet, &account);
         self.part.account.sheets.push(account);
+        self.part.account.sheets.append(&mut self.more);
+    }
+
+    /// Notes what a person should know of a sheet that was read.
+    fn note_sheet(&mut self, sheet: &Sheet, account: &SheetAccount) {
+        let tables = 1 + self.more.len();
+        let read: u32 =
+            std::iter::once(account).chain(&self.more).map(|table| table.rows_read).sum();
+        if tables > 1 {
+            let said = format!(
+                "{}: {tables} tables stand on it; each is read by its own header",
+                self.place(sheet)
+            );
+            self.part.remarks.push(said);
+        }
+        if sheet.hidden && read > 0 {
+            let said =
+                format!("{}: the sheet is hidden; it was read all the same", self.place(sheet));
+            self.part.remarks.push(said);
+        }
+        if read > 0 && account.constants.iter().any(|constant| constant.how == FLOOR_FROM_NAME) {
+            self.storeys.push(sheet.name.clone().unwrap_or_default());
+        }
+    }
+
+    /// Notes on which sheets the floor comes from the name of the sheet.
+    fn tell_storeys(&mut self) {
+        if self.storeys.is_empty() {
+            return;
+        }
+        let path = &self.input.display;
+        let sheets: Vec<_> =
+            self.storeys.iter().map(String::as_str).filter(|name| !name.is_empty()).collect();
+        let name = if sheets.is_empty() {
+            "the name of the file".to_owned()
+        } else {
+            format!("the name of the sheet: {}", sheets.join(", "))
+        };
+        self.part
+            .remarks
+            .push(format!("{path}: no column gives the floor; it is read from {name}"));
     }
 
     fn rows(
@@ -215,15 +282,30 @@ impl InputReader<'_> {
         rows: &mut dyn Rows,
         account: &mut SheetAccount,
     ) -> Result<(), IngestError> {
+        let merges = if self.asks_for_merges(sheet) { rows.merges() } else { Ok(Vec::new()) };
+        let merges = merges.unwrap_or_else(|error| {
+            self.part.remarks.push(format!("its merged cells were not looked up: {error}"));
+            Vec::new()
+        });
         let (first, failed) = first_rows(rows, self.library.rows_to_look_at());
+        let rows = Read { rows, merges };
         if first.iter().all(Row::is_empty) {
             return failed.map_or(Ok(()), Err);
         }
         let stem = self.input.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
         let names = Names { sheet: sheet.name.as_deref(), file: &stem };
-        match recognise(&first, names, self.library) {
+        let choice = recognise(&first, names, self.library);
+        if !self.is_by_user(&choice)
+            && let Some(kind) =
+                sheet.name.as_deref().and_then(|name| cobie::SheetKind::of(name, first.first()))
+        {
+            self.cobie(kind, &first, rows, account)?;
+            return failed.map_or(Ok(()), Err);
+        }
+        match choice {
             Ok(choice) if says_little(&choice) && self.library.may_draft() => {
-                let (first, failed_later, draft) = self.draft(names, first, failed.is_some(), rows);
+                let (first, failed_later, draft) =
+                    self.draft(names, first, failed.is_some(), rows.rows);
                 let read = choice.header.canonical().len();
                 if let Some((draft, mapping)) =
                     draft.ok().filter(|(draft, _)| draft.columns_read() > read)
@@ -240,7 +322,8 @@ impl InputReader<'_> {
                 self.outlets(&choice, names, sheet, &first, rows, account)?;
             }
             Err(Refusal::Unknown(why)) if self.library.may_draft() => {
-                let (first, failed_later, draft) = self.draft(names, first, failed.is_some(), rows);
+                let (first, failed_later, draft) =
+                    self.draft(names, first, failed.is_some(), rows.rows);
                 match draft {
                     Ok((draft, mapping)) => {
                         self.read_drafted(sheet, names, &first, draft, &mapping, rows, account)?;
@@ -257,6 +340,61 @@ impl InputReader<'_> {
             }
         }
         failed.map_or(Ok(()), Err)
+    }
+
+    /// Whether the merged cells of a sheet are worth asking for: an `.xlsx` has to be passed over for
+    /// them once more.
+    fn asks_for_merges(&self, sheet: &Sheet) -> bool {
+        sheet.format != Format::Xlsx
+            || self.input.bytes <= SMALL_WORKBOOK
+            || self.library.asks_for_merges()
+    }
+
+    /// Whether a mapping that the user named reads the sheet: it goes before all that is built in.
+    fn is_by_user(&self, choice: &Result<Choice<'_>, Refusal>) -> bool {
+        let mapping = choice.as_ref().ok().and_then(|choice| choice.mapping);
+        let given = &self.library.given;
+        mapping.is_some_and(|mapping| given.iter().any(|given| std::ptr::eq(given, mapping)))
+    }
+
+    /// Keeps what a sheet of a COBie workbook says; all sheets together are joined at the end.
+    fn cobie(
+        &mut self,
+        kind: cobie::SheetKind,
+        first: &[Row],
+        mut rows: Read<'_>,
+        account: &mut SheetAccount,
+    ) -> Result<(), IngestError> {
+        account.reading =
+            SheetReading::Mapped { mapping: cobie::MAPPING.to_owned(), why: kind.why().to_owned() };
+        let Some((header, first)) = first.split_first() else { return Ok(()) };
+        account.header_row = Some(header.number);
+        let mut reader = self.book.sheet(kind, self.part.account.sheets.len(), header);
+        let (mut kept, mut left) = (0, 0);
+        let mut take = |row: &Row| {
+            *(if reader.row(row) { &mut kept } else { &mut left }) += 1;
+            self.rows += 1;
+            if self.rows.is_multiple_of(ROWS_A_STEP) {
+                (self.told)(self.rows, false);
+            }
+        };
+        first.iter().for_each(&mut take);
+        let outcome = rows.rest(&mut take);
+        kind.count(account, kept, left);
+        outcome
+    }
+
+    /// Joins the sheets of a COBie workbook, if the input is one.
+    fn join(&mut self) {
+        let book = std::mem::take(&mut self.book);
+        let Part { outlets, texts, account, remarks, .. } = &mut self.part;
+        if book.is_empty() {
+            return;
+        }
+        let (joined, said) = book.join(self.source, texts, &mut account.sheets);
+        outlets.extend(joined);
+        outlets.sort_by_key(|outlet| outlet.origin);
+        remarks.extend(said.into_iter().map(|said| format!("{}: {said}", self.input.display)));
     }
 
     /// Drafts a mapping from more rows of a sheet than were looked at so far; why not, where the
@@ -297,7 +435,7 @@ impl InputReader<'_> {
         first: &[Row],
         draft: Draft,
         mapping: &MappingFile,
-        rows: &mut dyn Rows,
+        rows: Read<'_>,
         account: &mut SheetAccount,
     ) -> Result<(), IngestError> {
         self.part.remarks.push(format!(
@@ -343,50 +481,78 @@ impl InputReader<'_> {
         names: Names<'_>,
         sheet: &Sheet,
         first: &[Row],
-        rows: &mut dyn Rows,
+        mut rows: Read<'_>,
         account: &mut SheetAccount,
     ) -> Result<(), IngestError> {
         let place = u32::try_from(self.part.account.sheets.len()).unwrap_or(u32::MAX);
-        let origin = Origin { source: self.source, sheet: place, row: 0 };
-        let Part { outlets, texts, resolutions, remarks, .. } = &mut self.part;
-        let maker = Maker { choice, names, origin, texts, sheet: account, resolutions };
-        let plan = maker.plan(&buildings(choice, self.library));
-        let mut reader = Reader::new(plan, texts, outlets, account);
         let header = choice.header.number;
         let above = first.iter().filter(|row| row.number < header && !row.is_empty()).count();
-        reader.skip(Skip::AboveHeader, u32::try_from(above).unwrap_or(u32::MAX));
-        let mut last = header;
+        let Part { texts, resolutions, remarks, .. } = &mut self.part;
+        let common = Common {
+            mapping: choice.mapping,
+            names,
+            buildings: buildings(choice, self.library),
+            merges: std::mem::take(&mut rows.merges),
+            leaves_gaps: !matches!(sheet.format, Format::Text { .. }),
+            texts,
+            resolutions,
+            account: account.clone(),
+            origin: Origin { source: self.source, sheet: place, row: 0 },
+        };
+        let above = u32::try_from(above).unwrap_or(u32::MAX);
+        let mut tables = Tables::begin(common, &choice.header, &choice.why, above);
         let mut mended = 0_u64;
         let mut take = |row: &Row| {
-            // A workbook leaves rows without cells out; a text file counts lines, not rows.
-            if !matches!(sheet.format, Format::Text { .. }) {
-                reader.skip(Skip::Empty, row.number.saturating_sub(last + 1));
-            }
-            last = row.number;
             mended += u64::from(row.mended);
-            reader.row(row);
+            tables.row(row);
             self.rows += 1;
             if self.rows.is_multiple_of(ROWS_A_STEP) {
                 (self.told)(self.rows, false);
             }
         };
         first.iter().filter(|row| row.number > header).for_each(&mut take);
-        let mut row = Row::default();
-        let outcome = loop {
-            match rows.next(&mut row) {
-                Ok(true) => take(&row),
-                Ok(false) => break Ok(()),
-                Err(error) => break Err(error),
-            }
-        };
-        reader.finish();
+        let outcome = rows.rest(&mut take);
         if mended > 0 {
             remarks.push(format!(
                 "{}: {mended} bytes are not of its encoding and were read as Windows-1252",
                 self.input.display
             ));
         }
+        let mut tables = tables.finish().into_iter();
+        if let Some((first, outlets)) = tables.next() {
+            *account = first;
+            self.keep(outlets);
+        }
+        for (table, outlets) in tables {
+            self.more.push(table);
+            self.keep(outlets);
+        }
         outcome
+    }
+
+    fn keep(&mut self, mut outlets: Vec<Outlet>) {
+        if self.part.outlets.is_empty() {
+            self.part.outlets = outlets;
+        } else {
+            self.part.outlets.append(&mut outlets);
+        }
+    }
+}
+
+/// The rows of a sheet that were not looked at yet.
+struct Read<'r> {
+    rows: &'r mut dyn Rows,
+    merges: Vec<Merge>,
+}
+
+impl Read<'_> {
+    /// Hands out the rest of the rows.
+    fn rest(&mut self, take: &mut dyn FnMut(&Row)) -> Result<(), IngestError> {
+        let mut row = Row::default();
+        while self.rows.next(&mut row)? {
+            take(&row);
+        }
+        Ok(())
     }
 }
 

@@ -5,17 +5,21 @@
 //! skipped. It must not decide whether an outlet is right: that is the business of the rules.
 //!
 //! The way of a sheet: [`load()`] opens the inputs, `recognise` finds the header row and the mapping,
-//! `plan` ties columns to fields once, `apply` turns rows into outlets. A sheet that nothing recognises
-//! goes through [`mod@draft`], which writes a mapping for it; [`kinds`] tells devices from what only
-//! shares a word with them, and [`mod@describe`] reads columns that pack facts into one text. A way of writing a value is
+//! `plan` ties columns to fields once, `tables` parts the tables of a sheet, `apply` turns their rows
+//! into outlets. A sheet that nothing recognises goes through [`mod@draft`], which writes a mapping for
+//! it; [`kinds`] tells devices from what only shares a word with them, and [`mod@describe`] reads
+//! columns that pack facts into one text. `cobie` joins the sheets of workbooks that keep one outlet on
+//! many of them, and `repeats` finds the rows of summaries. A way of writing a value is
 //! added in [`read`], a word of the trade in [`vocabulary`], a key of mapping files in [`mod@file`].
 
 pub mod account;
 pub mod amendments;
 mod apply;
+mod cobie;
 pub mod describe;
 pub mod draft;
 pub mod editions;
+mod ending;
 pub mod error;
 pub mod file;
 mod footer;
@@ -26,7 +30,10 @@ mod load;
 mod plan;
 pub mod read;
 mod recognise;
+mod repeats;
 mod shown;
+mod storey;
+mod tables;
 mod unused;
 pub mod vocabulary;
 mod whole;

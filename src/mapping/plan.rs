@@ -11,9 +11,13 @@ use super::file::{
     BuildingLine, ColumnLine, ColumnReading, ConstantLine, ConstantSource, Line, MappingFile,
 };
 use super::header::Header;
-use super::read::{self, Column, Content, Reading, Unit};
+use super::read::{self, Column, Content, Reading, Unit, trim};
 use super::recognise::{Choice, Names};
+use super::storey::is_storey;
 use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Texts};
+
+/// How the account calls a floor that only the name of the sheet gives.
+pub(super) const FLOOR_FROM_NAME: &str = "no column gives it; the sheet is named like a storey";
 
 /// A column of the plan.
 pub(super) struct PlannedColumn<'m> {
@@ -73,6 +77,8 @@ pub(super) struct Plan<'m> {
     pub(super) width: u32,
     /// The first two headers that are read, to know the header again further down.
     pub(super) repeated: Vec<(u32, String)>,
+    /// The first two captions above the header, where it needs them.
+    pub(super) captions: Vec<(u32, String)>,
     /// Facts of buildings.
     pub(super) buildings: Vec<Building<'m>>,
 }
@@ -99,6 +105,7 @@ impl<'m> Maker<'_, 'm> {
             template: Outlet::absent(self.origin),
             width: headers.last().map_or(0, |header| header.column + 1),
             repeated: Vec::new(),
+            captions: Vec::new(),
             buildings: Vec::new(),
         };
         for (place, header) in headers.iter().enumerate() {
@@ -110,9 +117,14 @@ impl<'m> Maker<'_, 'm> {
             }
             let read = self.sheet.columns[before..].iter().any(|column| column.field.is_some())
                 || plan.descriptions.last().is_some_and(|last| last.place == header.column);
-            if read && plan.repeated.len() < 2 {
-                plan.repeated.push((header.column, header.text.clone()));
+            if read && plan.repeated.len() < 2 && !header.written.is_empty() {
+                plan.repeated.push((header.column, header.written.clone()));
             }
+        }
+        if headers.iter().any(|header| header.text != header.written) {
+            let captions = self.choice.header.captions.iter().take(2);
+            plan.captions =
+                captions.map(|caption| (caption.column, caption.text.clone())).collect();
         }
         for column in &plan.columns {
             plan.template.set_raw(column.read.field, Fact::Blank);
@@ -122,6 +134,7 @@ impl<'m> Maker<'_, 'm> {
                 self.constant(line, mapping, &mut plan);
             }
         }
+        self.storey(&mut plan);
         plan.buildings = self.buildings(buildings);
         plan
     }
@@ -262,6 +275,21 @@ impl<'m> Maker<'_, 'm> {
             how: how.to_owned(),
         });
         plan.template.set_raw(line.field, fact);
+    }
+
+    /// The floor of a sheet that is named like a storey, where neither a column nor a constant gives it.
+    fn storey(&mut self, plan: &mut Plan<'m>) {
+        let name = trim(self.names.either());
+        if plan.template.raw(Field::Floor) != Fact::Absent || !is_storey(name) {
+            return;
+        }
+        let column = Column::of(Field::Floor);
+        if let Reading::Known(raw) = read::read(Content::Text(name), &column, self.texts) {
+            plan.template.set_raw(Field::Floor, Fact::Known(raw));
+            let how = FLOOR_FROM_NAME.to_owned();
+            let value = name.to_owned();
+            self.sheet.constants.push(ConstantAccount { field: Field::Floor, value, how });
+        }
     }
 
     fn buildings(&mut self, known: &[KnownBuilding<'m>]) -> Vec<Building<'m>> {

@@ -26,6 +26,15 @@ impl Library {
         self.given.iter().chain(&self.shipped)
     }
 
+    /// Whether a mapping has a use for merged cells, however large a workbook is.
+    pub(super) fn asks_for_merges(&self) -> bool {
+        let fills = |file: &MappingFile| {
+            let readings = file.columns.iter().flat_map(|line| &line.says.readings);
+            readings.into_iter().any(|reading| reading.fill_down)
+        };
+        self.files().any(|file| file.table.merged) || self.given.iter().any(fills)
+    }
+
     /// Whether mappings may be drafted: not beside one of the user's that reads columns, since what
     /// that one does not recognise was left out for a reason.
     pub(super) fn may_draft(&self) -> bool {
@@ -49,7 +58,7 @@ pub(super) struct Names<'a> {
 
 impl Names<'_> {
     /// The name of the sheet, or of the text file that is like one.
-    fn either(&self) -> &str {
+    pub(super) fn either(&self) -> &str {
         self.sheet.unwrap_or(self.file)
     }
 }
@@ -84,9 +93,9 @@ struct Score {
 }
 
 /// A row that a mapping recognises.
-struct Match<'h> {
+struct Match {
     score: Score,
-    header: &'h HeaderRow,
+    header: HeaderRow,
 }
 
 /// Chooses how a sheet is read; the reason for a person when it is no schedule.
@@ -95,7 +104,7 @@ pub(super) fn recognise<'m>(
     names: Names<'_>,
     library: &'m Library,
 ) -> Result<Choice<'m>, Refusal> {
-    let headers: Vec<_> = first_rows.iter().map(HeaderRow::of).collect();
+    let headers = HeaderRow::all_of(first_rows);
     let mut left_aside = None;
     let mut find = |mapping: &'m MappingFile| {
         let found = matching(mapping, &headers, names)?;
@@ -121,12 +130,16 @@ pub(super) fn recognise<'m>(
         return Err(Refusal::LeftAside(why));
     }
     let early = headers.iter().filter(|header| header.number <= FIRST_ROWS);
-    let canonical = early.filter(|header| header.is_canonical());
-    match first_of_the_best(canonical, |header| header.canonical().len()) {
-        Some(header) => Ok(Choice {
+    let canonical = early.map(|header| under_captions(None, header));
+    let canonical = canonical.filter(HeaderRow::is_canonical).map(|header| Match {
+        score: Score { recognised: 0, columns: header.canonical().len() },
+        header,
+    });
+    match first_table(canonical.collect()) {
+        Some(Match { score, header }) => Ok(Choice {
             mapping: None,
-            why: format!("{} headers are field names", header.canonical().len()),
-            header: header.clone(),
+            why: format!("{} headers are field names", score.columns),
+            header,
             rivals: Vec::new(),
         }),
         None => Err(Refusal::Unknown(no_schedule(&headers))),
@@ -138,11 +151,7 @@ fn has_name(globs: &[Glob], names: Names<'_>) -> bool {
     globs.is_empty() || globs.iter().any(|glob| glob.matches(names.either()))
 }
 
-fn choice<'m>(
-    mapping: &'m MappingFile,
-    found: &Match<'_>,
-    rivals: Vec<&'m MappingFile>,
-) -> Choice<'m> {
+fn choice<'m>(mapping: &'m MappingFile, found: &Match, rivals: Vec<&'m MappingFile>) -> Choice<'m> {
     let Score { recognised, columns } = found.score;
     let why = match mapping.recognise.headers.len() {
         0 => format!("{columns} of its columns are there"),
@@ -152,11 +161,7 @@ fn choice<'m>(
 }
 
 /// The row that a mapping recognises, if there is one.
-fn matching<'h>(
-    mapping: &MappingFile,
-    headers: &'h [HeaderRow],
-    names: Names<'_>,
-) -> Option<Match<'h>> {
+fn matching(mapping: &MappingFile, headers: &[HeaderRow], names: Names<'_>) -> Option<Match> {
     if !has_name(&mapping.recognise.sheets, names) {
         return None;
     }
@@ -164,9 +169,60 @@ fn matching<'h>(
         Some(row) => header.number == row,
         None => header.number <= FIRST_ROWS,
     });
-    let scored = rows.filter_map(|header| Some((header, score(mapping, header)?)));
-    let (header, score) = first_of_the_best(scored, |(_, score)| *score)?;
-    Some(Match { score, header })
+    let scored = rows.filter_map(|header| {
+        let header = under_captions(Some(mapping), header);
+        Some(Match { score: score(mapping, &header)?, header })
+    });
+    first_table(scored.collect())
+}
+
+/// Of the rows that could be headers the best, unless a good one stands so far above it that a table
+/// of its own is between them: the better one is found again as the header of another table.
+fn first_table(rows: Vec<Match>) -> Option<Match> {
+    let best = first_of_the_best(rows.iter(), |row| row.score)?;
+    let (score, number) = (best.score, best.header.number);
+    let good = |row: &Match| {
+        row.score.recognised * 2 >= score.recognised && row.score.columns * 2 >= score.columns
+    };
+    // Rows in a block with the best, such as captions, are part of its own header.
+    let mut top = number;
+    for row in rows.iter().rev().filter(|row| row.header.number < number) {
+        if row.header.number + 1 == top {
+            top = row.header.number;
+        }
+    }
+    rows.into_iter().find(|row| row.header.number == number || row.header.number < top && good(row))
+}
+
+/// A header row with its captions, where a mapping or the field names know the two together.
+fn under_captions(mapping: Option<&MappingFile>, header: &HeaderRow) -> HeaderRow {
+    if header.captions.is_empty() {
+        return header.clone();
+    }
+    let in_mapping = |header: &Header| {
+        mapping.is_some_and(|mapping| {
+            let columns = mapping.columns.iter().map(|line| &line.says.key);
+            columns.chain(&mapping.recognise.headers).any(|key| header.key.is_meant_by(key))
+        })
+    };
+    header.under_captions(&|header| header.canonical().is_some() || in_mapping(header))
+}
+
+/// Whether a row is the header of a table that is read with a mapping, or by field names without one.
+pub(super) fn is_header(mapping: Option<&MappingFile>, header: &HeaderRow) -> bool {
+    mapping.map_or_else(|| header.is_canonical(), |mapping| score(mapping, header).is_some())
+}
+
+/// A row further down a sheet as the header of another table of the same kind. Half of its cells must
+/// be known, so that a row of devices is not taken for one.
+pub(super) fn another_header(mapping: Option<&MappingFile>, row: &Row) -> Option<HeaderRow> {
+    let header = HeaderRow::of(row);
+    let columns = || mapping.into_iter().flat_map(|mapping| &mapping.columns);
+    let known = |header: &&Header| {
+        header.canonical().is_some() || columns().any(|line| header.key.is_meant_by(&line.says.key))
+    };
+    let enough = header.headers.iter().filter(known).count() * 2 >= header.headers.len();
+    (enough && is_header(mapping, &header)).then_some(header)
 }
 
 /// How well a mapping recognises a row; none when it does not.
@@ -201,7 +257,7 @@ fn no_schedule(headers: &[HeaderRow]) -> String {
         |header| format!("row {} has {}", header.number, header.shown()),
     );
     format!(
-        "no mapping recognises it, and none of its first {FIRST_ROWS} rows has two field names, one of them of an outlet; {seen}"
+        "none of its first {FIRST_ROWS} rows has two field names, one of them of an outlet; {seen}"
     )
 }
 
@@ -278,5 +334,29 @@ at_least = 2
         let header = |number| vec![Row::of(number, &["No.", "Face", "Plate"])];
         assert_eq!(chosen(&library, &header(70)), Ok(("a".into(), 70, 0)));
         assert!(chosen(&library, &header(3)).is_err());
+    }
+
+    #[test]
+    fn merged_cells_are_asked_for_where_a_mapping_has_a_use_for_them() {
+        let merged = DEVICES.replace("[columns]", "[table]\nmerged = true\n[columns]");
+        let filled = DEVICES.replace("\"facing\"", "{ field = \"facing\", fill_down = true }");
+        let given = |text: &str| Library { given: vec![file("a", text)], ..Library::default() };
+        let shipped = |text: &str| Library { shipped: vec![file("a", text)], ..Library::default() };
+        assert!(given(&merged).asks_for_merges() && shipped(&merged).asks_for_merges());
+        assert!(given(&filled).asks_for_merges() && !shipped(&filled).asks_for_merges());
+        assert!(!given(DEVICES).asks_for_merges());
+    }
+
+    #[test]
+    fn the_first_of_several_tables_is_taken_and_captions_belong_to_their_header() {
+        let library = Library { given: vec![file("a", DEVICES)], ..Library::default() };
+        let first = rows(&[
+            &["Title", "No."],
+            &["No.", "Face"],
+            &["1", "up"],
+            &["", ""],
+            &["No.", "Face", "Plate", "room"],
+        ]);
+        assert_eq!(chosen(&library, &first), Ok(("a".into(), 2, 0)));
     }
 }

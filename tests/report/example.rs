@@ -144,6 +144,7 @@ fn sheet(name: Option<&str>, rows_read: u32) -> SheetAccount {
         rows_skipped: [("empty".to_owned(), 3), ("total row".to_owned(), 1)].into(),
         columns: (0..).zip(&COLUMNS).map(column).collect(),
         faults: Vec::new(),
+        ..SheetAccount::default()
     }
 }
 

@@ -105,7 +105,7 @@ struct Candidate<'h> {
 
 /// Drafts the mapping of a sheet from its first rows; why not, where no header is known.
 pub(super) fn of_rows(rows: &[Row], names: Names<'_>) -> Result<Draft, String> {
-    let header = header_row(rows).ok_or("none of its first rows has two known header words")?;
+    let header = header_row(rows).ok_or("no header words are known")?;
     let below = |row: &&Row| row.number > header.number && !row.is_empty() && footer(row).is_none();
     let body: Vec<&Row> = rows.iter().filter(below).collect();
     let candidates: Vec<_> = header.headers.iter().map(|one| Candidate::of(one, &body)).collect();

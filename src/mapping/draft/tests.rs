@@ -1,3 +1,5 @@
+//! Tests of drafting: what is proposed for which headers and cells, and what is refused.
+
 use super::*;
 
 const NAMES: Names<'_> = Names { sheet: None, file: "plan" };

@@ -82,6 +82,7 @@ pub(super) const TABLE: &[Key] = &[
     key("header_row", Shape::Whole(LAST_HEADER_ROW), "row of the header, from 1"),
     key("stop_at", Shape::Texts, "the table ends at a row whose first cell begins so"),
     key("skip", Shape::Texts, "rows whose first cell begins so are passed over"),
+    key("merged", Shape::Truth, "merged cells are looked up in a workbook of any size"),
     key("devices_only", Shape::Truth, "rows that name no device are passed over"),
 ];
 

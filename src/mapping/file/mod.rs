@@ -100,6 +100,8 @@ pub struct TableLines {
     pub stop_at: Vec<Line<String>>,
     /// Rows whose first cell begins so are passed over.
     pub skip: Vec<Line<String>>,
+    /// Whether merged cells are looked up in a workbook of any size.
+    pub merged: bool,
     /// Whether rows that name no device are passed over.
     pub devices_only: bool,
 }

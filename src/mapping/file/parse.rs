@@ -124,6 +124,7 @@ impl Walk<'_> {
                 "header_row" => table.header_row = self.whole(item, LAST_HEADER_ROW),
                 "stop_at" => table.stop_at = self.beginnings(item),
                 "skip" => table.skip = self.beginnings(item),
+                "merged" => table.merged = self.truth(item),
                 "devices_only" => table.devices_only = self.truth(item),
                 _ => self.unknown_key(item, "[table]", &names(TABLE)),
             }

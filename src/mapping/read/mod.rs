@@ -27,6 +27,7 @@ use crate::outlet::{Date, Field, Kind, Texts, Value};
 pub use date::DateOrder;
 pub use number::DecimalMark;
 pub use text::{fold, same, trim};
+pub(super) use text::{is_blank_word, is_no_place};
 pub use unit::{Unit, unit_in_header};
 pub use why::Why;
 pub use word_map::{WordError, WordMap};
@@ -128,6 +129,7 @@ fn of_text(text: &str, column: &Column<'_>, texts: &mut Texts) -> Reading {
         return Reading::Blank;
     }
     match column.field.kind() {
+        Kind::Text if text::is_no_place(column.field, text) => Reading::Blank,
         Kind::Text => Reading::Known(text::intern(text, texts).raw()),
         Kind::Words(_) => word::list(text, column),
         Kind::Word(_) if column.field == Field::Device => word::device(text),

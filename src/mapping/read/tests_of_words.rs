@@ -7,6 +7,15 @@ use crate::outlet::{Configuration, Set};
 
 /// Source: our own contract; the errors are those of common spreadsheet formats.
 #[test]
+fn a_place_that_is_none_is_blank_where_places_stand() {
+    for word in ["Default space", "DEFAULT_SPACE", "Unplaced", "not enclosed"] {
+        assert_eq!(text(Field::Room, word), Reading::Blank, "{word}");
+        assert_eq!(text(Field::Floor, word), Reading::Blank, "{word}");
+        assert!(matches!(text(Field::Panel, word), Reading::Known(_)), "{word}");
+    }
+}
+
+#[test]
 fn words_for_not_knowing_are_blank_in_every_field() {
     let blanks = [
         "",

@@ -2,7 +2,7 @@
 
 use std::fmt::{self, Write as _};
 
-use crate::outlet::{Text, Texts};
+use crate::outlet::{Field, Text, Texts};
 
 /// Whether a character is blank: white space of any kind, or one without width.
 fn is_blank(character: char) -> bool {
@@ -35,13 +35,31 @@ const ERRORS: &[&str] =
     &["#n/a", "#ref!", "#value!", "#div/0!", "#name?", "#num!", "#null!", "#spill!", "#calc!"];
 
 /// Whether a trimmed text says that the value is not known.
-pub(super) fn is_blank_word(text: &str) -> bool {
+pub(in crate::mapping) fn is_blank_word(text: &str) -> bool {
     let known = |words: &[&str]| words.iter().any(|word| word.eq_ignore_ascii_case(text));
     match text.as_bytes() {
         [] => true,
         [b'#', ..] => known(ERRORS),
         _ => text.len() <= 7 && known(BLANK_WORDS) || text.chars().all(is_dash),
     }
+}
+
+/// What drawing programs write for the room or the floor of a device that stands in none.
+const NO_PLACES: &[&str] = &[
+    "default space",
+    "default room",
+    "default floor",
+    "no room",
+    "not placed",
+    "unplaced",
+    "unassigned",
+    "not assigned",
+    "not enclosed",
+];
+
+/// Whether a text in a column of places says that there is none.
+pub(in crate::mapping) fn is_no_place(field: Field, text: &str) -> bool {
+    matches!(field, Field::Room | Field::Floor) && NO_PLACES.iter().any(|word| same(word, text))
 }
 
 /// The characters of a text as words are compared: in lower case, any run of blanks, hyphens and
