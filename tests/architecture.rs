@@ -7,8 +7,6 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use yokecheck::rules::RULES;
-
 /// A folder of `src`.
 struct Room {
     name: &'static str,
@@ -316,21 +314,4 @@ fn folders_are_three_deep_at_most() {
         .map(|path| format!("{}: stands deeper than {MOST_FOLDERS} folders", path.display()))
         .collect();
     report(&deep);
-}
-
-/// A rule that is declared and not named in the registry would never run.
-#[test]
-fn the_registry_names_every_declared_rule_in_order() {
-    let registered: Vec<&str> = RULES.iter().map(|rule| rule.name).collect();
-    assert!(registered.is_sorted(), "the registry is sorted by name");
-    let mut declared = Vec::new();
-    for source in sources("src/rules") {
-        let is_rule = source.lines.iter().any(|line| line.starts_with("rule! {"));
-        if is_rule {
-            let file = source.path.file_stem().unwrap().to_string_lossy().replace('_', "-");
-            declared.push(file);
-        }
-    }
-    declared.sort();
-    assert_eq!(registered, declared, "one file a rule, named after it");
 }

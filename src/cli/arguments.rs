@@ -39,11 +39,13 @@ pub enum Command {
 const AUDIT_HELP: &str = "\
 Examples:
   yokecheck audit schedules/
-  yokecheck audit level-3.xlsx level-4.csv --edition 2020 --findings findings.csv
+  yokecheck audit level-3.xlsx level-4.csv --edition 2020 --findings found.csv
   yokecheck audit campus/ --mapping lighting.toml --rules mounting,box
 
-Exit codes: 0 audited and nothing violated; 1 violations, or less decided than --require-decided; \
-2 the job could not be done, or not all of it.";
+Exit codes:
+  0  audited, and nothing violated
+  1  audited; violations, or less decided than --require-decided
+  2  the job could not be done, or not all of it";
 
 /// Options of the audit.
 #[derive(Args, Debug)]

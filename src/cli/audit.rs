@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU64, Ordering};
 
 use jiff::civil::Date;
 
@@ -38,6 +39,18 @@ struct Targets {
     workbook: Option<Target>,
     findings: Option<Target>,
     verdicts: Option<Target>,
+    /// Kept until the run ends.
+    _folder: Option<MadeFolder>,
+}
+
+/// A folder that this run made: it goes again when nothing was written into it.
+struct MadeFolder(&'static Path);
+
+impl Drop for MadeFolder {
+    fn drop(&mut self) {
+        // A folder that is not empty is refused, and stays.
+        let _ = std::fs::remove_dir(self.0);
+    }
 }
 
 fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
@@ -81,15 +94,21 @@ fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Tar
     inputs.extend(options.mapping.iter().cloned());
     inputs.extend(options.editions.iter().chain(&options.amendments).cloned());
     let target = |path: &PathBuf| Target::new(path, &inputs);
+    let mut folder = None;
     let workbook = match (&options.out, options.no_workbook) {
         (_, true) => None,
         (Some(path), _) => Some(target(path)?),
-        (None, _) => Some(target(&usual_workbook(&options.inputs))?),
+        (None, _) => {
+            // A folder that cannot be made is told by the check of the target.
+            folder = std::fs::create_dir(REPORTS).ok().map(|()| MadeFolder(Path::new(REPORTS)));
+            Some(target(&usual_workbook(&options.inputs))?)
+        }
     };
     let targets = Targets {
         workbook,
         findings: options.findings.as_ref().map(target).transpose()?,
         verdicts: options.verdicts.as_ref().map(target).transpose()?,
+        _folder: folder,
     };
     let all = [&targets.workbook, &targets.findings, &targets.verdicts];
     let all: Vec<Target> = all.into_iter().flatten().cloned().collect();
@@ -97,11 +116,10 @@ fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Tar
     Ok(targets)
 }
 
+const REPORTS: &str = "reports";
+
 /// `reports/<input>-audit.xlsx`, named after the first input.
 fn usual_workbook(inputs: &[PathBuf]) -> PathBuf {
-    let folder = Path::new("reports");
-    // The folder may be there already, or be refused: the check of the target tells.
-    let _ = std::fs::create_dir(folder);
     let name = inputs
         .first()
         .and_then(|input| input.canonicalize().ok())
@@ -110,7 +128,7 @@ fn usual_workbook(inputs: &[PathBuf]) -> PathBuf {
             name.map(|name| name.to_string_lossy().into_owned())
         })
         .unwrap_or_else(|| "schedule".to_owned());
-    folder.join(format!("{name}-audit.xlsx"))
+    Path::new(REPORTS).join(format!("{name}-audit.xlsx"))
 }
 
 /// The local amendments of the run, or all the errors of their file.
@@ -144,7 +162,15 @@ fn load(
     progress: &Progress,
 ) -> Result<Loaded, Failure> {
     progress.reading();
-    let told = |step: mapping::Progress| progress.rows(step.rows);
+    let read = AtomicU64::new(0);
+    let told = |step: mapping::Progress| {
+        let before = if step.done {
+            read.fetch_add(step.rows, Ordering::Relaxed)
+        } else {
+            read.load(Ordering::Relaxed)
+        };
+        progress.rows(before + step.rows);
+    };
     let load_options = LoadOptions { mappings: &options.mapping, progress: &told };
     mapping::load(found, &load_options).map_err(Failure::Mappings)
 }

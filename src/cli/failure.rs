@@ -19,7 +19,7 @@ pub(super) enum Failure {
     Rule(#[from] UnknownRule),
     #[error(transparent)]
     Target(#[from] TargetError),
-    #[error("{} errors in mapping files", .0.len())]
+    #[error("{} errors in mapping files or amendments", .0.len())]
     Mappings(Vec<MappingError>),
     #[error(transparent)]
     Editions(#[from] EditionsError),
@@ -32,7 +32,7 @@ pub(super) enum Failure {
 }
 
 impl Failure {
-    /// Tells what stopped the audit; errors of mapping files one by one, each with its line.
+    /// Tells what stopped the audit; errors of mapping files and amendments one by one, each with its line.
     pub(super) fn tell(&self) {
         match self {
             Self::Mappings(errors) => {

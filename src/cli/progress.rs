@@ -20,10 +20,10 @@ impl Progress {
 
     /// Reading: rows so far, of an unknown number.
     pub(crate) fn reading(&self) {
-        self.style("{spinner} reading   {human_pos} rows  {per_sec}");
+        self.style("{spinner} reading   {human_pos} rows");
     }
 
-    /// A row count of the reading.
+    /// Rows read so far, of all inputs.
     pub(crate) fn rows(&self, rows: u64) {
         self.bar.set_position(rows);
     }
@@ -32,7 +32,7 @@ impl Progress {
     pub(crate) fn judging(&self, subjects: u64) {
         self.bar.reset();
         self.bar.set_length(subjects);
-        self.style("{bar:30} judging   {human_pos} of {human_len}  {per_sec}  {eta} left");
+        self.style("{bar:30} judging   {human_pos} of {human_len}  {eta} left");
     }
 
     /// So many more subjects were judged.

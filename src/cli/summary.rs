@@ -63,8 +63,8 @@ fn print_inputs(account: &Account, listed: &str) {
         let text = format!("{told} of the schedules, {listed}");
         anstream::println!("{}", wrapped("  ", &text));
     }
-    print_bounded("  not read: ", &not_read(account), listed);
-    print_bounded("  note: ", &account.remarks, listed);
+    print_bounded("  not read: ", &not_read(account), folder, listed);
+    print_bounded("  note: ", &account.remarks, folder, listed);
     anstream::println!();
 }
 
@@ -119,8 +119,9 @@ fn not_read(account: &Account) -> Vec<String> {
     lines
 }
 
-fn print_bounded(lead: &str, lines: &[String], listed: &str) {
+fn print_bounded(lead: &str, lines: &[String], folder: &str, listed: &str) {
     for line in lines.iter().take(MOST_LINES) {
+        let line = line.strip_prefix(folder).unwrap_or(line);
         anstream::println!("{}", wrapped(lead, line));
     }
     if let Some(more @ 1..) = lines.len().checked_sub(MOST_LINES) {
@@ -153,11 +154,10 @@ fn grades(report: &Report<'_>) -> String {
 
 fn print_lawful_as_built(audit: &Audit) {
     if let Some(newer) = audit.also_against {
-        anstream::println!(
-            "Lawful as built, and not under {}: {} (the sheet Lawful as built; none is a violation)\n",
-            newer.word(),
-            grouped(audit.lawful_as_built.len() as u64)
-        );
+        let lead = format!("Lawful as built, and not under {}: ", newer.word());
+        let count = grouped(audit.lawful_as_built.len() as u64);
+        let text = format!("{count}; none is a violation (the sheet Lawful as built)");
+        anstream::println!("{}\n", wrapped(&lead, &text));
     }
 }
 
@@ -215,7 +215,7 @@ pub(super) fn nothing_read(account: &Account) {
     }
     if !seen.is_empty() {
         let seen: Vec<String> = seen.iter().map(|line| wrapped("  ", line)).collect();
-        let help = "name the columns by the fields (`yokecheck fields`), or write a mapping";
+        let help = "name the columns by the fields (`yokecheck fields`), or give a mapping file with --mapping";
         super::complain(&format!(
             "no device schedule found\n{}\n{}",
             seen.join("\n"),

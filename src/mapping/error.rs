@@ -58,7 +58,7 @@ pub struct MappingError {
 #[derive(Clone, Debug, Error)]
 pub enum Problem {
     /// The file could not be read.
-    #[error("the mapping file cannot be read: {0}")]
+    #[error("the file cannot be read: {0}")]
     File(Arc<io::Error>),
     /// It is no TOML.
     #[error("{0}")]

@@ -56,7 +56,7 @@ impl VerdictKind {
             Self::Complies => "no missing fact could turn it into a violation",
             Self::Undetermined => "missing or conflicting facts decide; they are named",
             Self::Authority => "for the authority having jurisdiction to decide",
-            Self::NotApplicable => "not in the edition, or the rule does not reach the subject",
+            Self::NotApplicable => "not in the edition, or does not reach the subject",
         }
     }
 }
