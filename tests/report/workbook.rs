@@ -72,6 +72,7 @@ fn the_sheets_stand_in_their_order() {
         "For the authority",
         "Rules",
         "Sources",
+        "Corrections ELECTRICAL",
     ];
     assert_eq!(names, order);
 }
