@@ -7,11 +7,13 @@
 
 pub mod arguments;
 mod audit;
+mod corrections;
 mod failure;
 mod fields;
 mod lines;
 mod progress;
 mod rules;
+mod shell;
 mod summary;
 
 use std::process::ExitCode;
@@ -46,6 +48,8 @@ pub fn run(arguments: &Arguments) -> Outcome {
         Command::Audit(options) => audit::run(options),
         Command::Rules(options) => rules::run(options),
         Command::Fields(options) => fields::run(options),
+        Command::Completions(options) => shell::completions(options),
+        Command::Man => shell::man(),
     }
 }
 
