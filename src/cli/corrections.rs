@@ -29,7 +29,7 @@ pub(super) enum CorrectionsError {
     #[error("{}: this file is no list of corrections of this program and will not be overwritten; move it, or name another folder", path.display())]
     Foreign { path: PathBuf },
     /// A file that would be overwritten was saved by somebody.
-    #[error("{}: this list was saved again since it was written, so it may hold what was filled in, and will not be overwritten; move it, or name another folder", path.display())]
+    #[error("{}: this list was filled in, or saved again since it was written, and will not be overwritten; move it, or name another folder", path.display())]
     Touched { path: PathBuf },
 }
 
@@ -94,7 +94,7 @@ impl Outbox {
     fn target(&self, path: &Path) -> Result<Target, Failure> {
         let target = Target::new(path, &self.inputs)?;
         let path = || path.to_owned();
-        match standing(target.path()) {
+        match standing(target.path(), &corrections::TO_FILL_IN) {
             _ if !target.path().exists() => Ok(target),
             Standing::Untouched => Ok(target),
             Standing::Foreign => Err(CorrectionsError::Foreign { path: path() }.into()),

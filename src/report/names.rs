@@ -3,8 +3,8 @@
 
 use std::collections::HashSet;
 
-/// Units of UTF-16 that the name of a sheet holds, less room for the number of a further part.
-const SHEET_LIMIT: usize = 27;
+/// Units of UTF-16 that the name of a sheet holds.
+const SHEET_LIMIT: usize = 31;
 /// Characters of a name of a file: with an ending of the usual length in four bytes each, it fits.
 const FILE_LIMIT: usize = 50;
 /// Characters that no sheet may have in its name.
@@ -70,6 +70,12 @@ fn in_sheet(one: char) -> char {
     }
 }
 
+/// The name of a further part of a sheet.
+pub fn sheet_part(name: &str, part: u32) -> String {
+    let number = format!(" {part}");
+    cut(name, SHEET_LIMIT - number.len()).trim_end().to_owned() + &number
+}
+
 /// The start of a text that fits into so many units of UTF-16.
 fn cut(text: &str, limit: usize) -> &str {
     let mut used = 0;
@@ -92,9 +98,15 @@ mod tests {
         assert_eq!(given.sheet("Corrections", "A/V [low: \\*?]"), "Corrections A-V -LOW- ----");
         assert_eq!(given.sheet("Corrections", "Joiners'"), "Corrections JOINERS");
         assert_eq!(given.sheet("Corrections", "a\tb"), "Corrections A B");
-        let long = "Medical equipment and gases";
-        assert_eq!(given.sheet("Corrections", long), "Corrections MEDICAL EQUIPME");
-        assert_eq!(given.sheet("Corrections", &format!("{long} 2")), "Corrections MEDICAL EQU (2)");
+        let long = "Medical equipment and its gases";
+        assert_eq!(given.sheet("Corrections", long), "Corrections MEDICAL EQUIPMENT A");
+        assert_eq!(
+            given.sheet("Corrections", &format!("{long} 2")),
+            "Corrections MEDICAL EQUIPME (2)"
+        );
+        assert_eq!(sheet_part("Violations", 2), "Violations 2");
+        let full = "Corrections MEDICAL EQUIPMENT A";
+        assert_eq!(sheet_part(full, 12), "Corrections MEDICAL EQUIPMEN 12");
         let wide = given.sheet("Corrections", &"\u{1F50C}".repeat(40));
         assert!(wide.encode_utf16().count() <= 31, "{wide}");
     }

@@ -80,27 +80,51 @@ fn what_is_not_ours_or_was_filled_in_is_never_overwritten() {
     place.run(&format!("{RUN} --corrections other")).code(1);
     let filled = saved_again(&place.read("other/Lighting-corrections.xlsx"));
     std::fs::write(place.path("send/Lighting-corrections.xlsx"), &filled).unwrap();
-    refused(&["saved again", "may hold what was filled in", "move it"]);
+    refused(&["saved again", "will not be overwritten", "move it"]);
     assert_eq!(place.read("send/Lighting-corrections.xlsx"), filled);
+
+    let filled = filled_in(&place.read("other/Lighting-corrections.xlsx"));
+    std::fs::write(place.path("send/Lighting-corrections.xlsx"), &filled).unwrap();
+    refused(&["filled in", "will not be overwritten", "move it"]);
+    assert_eq!(place.read("send/Lighting-corrections.xlsx"), filled);
+}
+
+/// The workbook as a program leaves it that fills in a cell and forgets to say when.
+fn filled_in(bytes: &[u8]) -> Vec<u8> {
+    changed(bytes, |xml| {
+        let Some(cell) = xml.find("<c r=\"K13\"") else { return xml };
+        let end = cell + xml[cell..].find("/>").unwrap();
+        let name = " t=\"inlineStr\"><is><t>J. Maur</t></is></c>";
+        format!("{}{name}{}", &xml[..end], &xml[end + 2..])
+    })
 }
 
 /// The workbook as a program leaves it that saves it on another day.
 fn saved_again(bytes: &[u8]) -> Vec<u8> {
+    changed(bytes, |xml| match xml.split_once("<dcterms:modified") {
+        Some((before, modified)) => {
+            let modified = modified.replace("2026-03-31", "2026-04-09");
+            format!("{before}<dcterms:modified{modified}")
+        }
+        None => xml,
+    })
+}
+
+/// The workbook with its parts changed, of which some must be.
+fn changed(bytes: &[u8], change: impl Fn(String) -> String) -> Vec<u8> {
     let mut old = zip::ZipArchive::new(std::io::Cursor::new(bytes)).unwrap();
     let mut new = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
+    let mut changes = 0;
     for place in 0..old.len() {
         let mut part = old.by_index(place).unwrap();
         let mut text = String::new();
         part.read_to_string(&mut text).unwrap();
-        if let Some((before, modified)) = text.split_once("<dcterms:modified") {
-            text = format!(
-                "{before}<dcterms:modified{}",
-                modified.replace("2026-03-31", "2026-04-09")
-            );
-        }
+        let wanted = change(text.clone());
+        changes += u32::from(wanted != text);
         new.start_file(part.name().unwrap(), zip::write::SimpleFileOptions::default()).unwrap();
-        new.write_all(text.as_bytes()).unwrap();
+        new.write_all(wanted.as_bytes()).unwrap();
     }
+    assert!(changes > 0, "nothing was changed");
     new.finish().unwrap().into_inner()
 }
 

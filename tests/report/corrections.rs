@@ -210,3 +210,32 @@ fn the_same_audit_gives_the_same_bytes() {
         assert_eq!(one, bytes(sent(two_at_one_outlet(), by)));
     }
 }
+
+#[test]
+fn a_list_that_is_full_goes_on_under_a_name_that_fits() {
+    let mut schedule = Schedule::default();
+    for row in 2..12 {
+        schedule
+            .row(0, 0, row)
+            .at(&format!("X{row}"), "North", "1", "1")
+            .sound()
+            .text(facts::TRADE, "Communications and controls")
+            .fact(facts::TERMINALS_EXPOSED, true);
+    }
+    let bytes = with_report(schedule, |report| {
+        let mut out = Cursor::new(Vec::new());
+        let parcel = &parcels(report, By::Trade)[0];
+        let limits = Limits { rows: 16, ..Limits::default() };
+        corrections::write(report, parcel, limits, &mut out).unwrap();
+        out.into_inner()
+    });
+    let mut book = book(&bytes);
+    let names = book.sheet_names();
+    assert_eq!(names, ["Corrections COMMUNICATIONS AND", "Corrections COMMUNICATIONS AN 2"]);
+    let mut outlets = Vec::new();
+    for name in names {
+        let sheet = book.worksheet_range(&name).unwrap();
+        outlets.extend(lines(&sheet).iter().map(|line| line("Outlet")));
+    }
+    assert_eq!(outlets, (2..12).map(|row| format!("X{row}")).collect::<Vec<_>>());
+}

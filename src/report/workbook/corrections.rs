@@ -41,10 +41,10 @@ const COLUMNS: [Column; 22] = [
     column("Allowed", 9, 13),
     column("What to do", 24, 31),
     SECTION,
-    column("Corrected by", 13, 13),
-    column("Date", 10, 10),
-    column("Initials", 8, 8),
-    column("Photo", 9, 9).noted(PHOTO),
+    column(TO_FILL_IN[0], 13, 13),
+    column(TO_FILL_IN[1], 10, 10),
+    column(TO_FILL_IN[2], 8, 8),
+    column(TO_FILL_IN[3], 9, 9).noted(PHOTO),
     column("Devices", 7, 9).noted(ON_SCREEN),
     column("Installed by", 9, 20),
     column("Trade from", 10, 12).noted(TRADE_FROM),
@@ -54,6 +54,9 @@ const COLUMNS: [Column; 22] = [
     column("Match: outlet_id", 10, 14),
     column("Match: row", 8, 10),
 ];
+
+/// The columns that whoever corrects fills in.
+pub const TO_FILL_IN: [&str; 4] = ["Corrected by", "Date", "Initials", "Photo"];
 
 /// The trade of a line, where a list holds several.
 const TRADE: Column = column("Trade", 8, 16);

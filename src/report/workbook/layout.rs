@@ -8,6 +8,7 @@ use rust_xlsxwriter::{
 
 use super::measure::{LINE_HEIGHT, fitting, height, lines, text_span, widths};
 use crate::report::cautions;
+use crate::report::names::sheet_part;
 
 use super::plan::{Bars, Block, Cell, MARKS, Paper, Plan, Table};
 use super::styles::{Styles, colour};
@@ -308,7 +309,7 @@ impl Layout<'_, '_> {
         if self.part == 1 {
             self.plan.name.to_owned()
         } else {
-            format!("{} {}", self.plan.name, self.part)
+            sheet_part(self.plan.name, self.part)
         }
     }
 
