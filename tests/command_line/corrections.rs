@@ -146,6 +146,9 @@ fn a_folder_that_cannot_be_and_a_clash_with_another_output_are_told_before_the_w
     let clash = "audit devices.csv --out new/Power-low-corrections.xlsx --corrections new";
     place.run(clash).code(2);
     assert!(!place.path("new").exists(), "no empty folder is left");
+    let place = place.with("new/notes.txt", "notes");
+    place.run(clash).code(2).says(&["new/Power-low-corrections.xlsx", "two outputs of the run"]);
+    assert_eq!(names(&place, "new"), ["notes.txt"]);
 }
 
 #[test]
