@@ -9,6 +9,7 @@ use jiff::civil::Date;
 use crate::code::EDITIONS;
 use crate::outlet::Word as _;
 use crate::outlet::words::Edition;
+use crate::report::corrections::By;
 use crate::statistics::Weights;
 
 /// Audits the receptacle outlets of buildings from their device schedules against NFPA 70.
@@ -37,9 +38,17 @@ pub enum Command {
     /// Print the JSON schema of mapping files.
     Schema,
     /// List the rules, or show the manual page of one.
+    #[command(after_help = RULES_HELP)]
     Rules(RulesOptions),
     /// List the fields of the outlet model, or show one.
+    #[command(after_help = FIELDS_HELP)]
     Fields(FieldsOptions),
+    /// Print the script by which a shell completes the commands and options.
+    #[command(after_help = COMPLETIONS_HELP)]
+    Completions(CompletionsOptions),
+    /// Print the manual page of the program, all commands and options in one.
+    #[command(after_help = MAN_HELP)]
+    Man,
 }
 
 const DRAFT_HELP: &str = "\
@@ -56,11 +65,34 @@ Examples:
   yokecheck audit schedules/
   yokecheck audit level-3.xlsx level-4.csv --edition 2020 --findings found.csv
   yokecheck audit campus/ --mapping lighting.toml --rules mounting,box
+  yokecheck audit campus/ --corrections to-send/ --by installer
 
 Exit codes:
   0  audited, and nothing violated
   1  audited; violations, or less decided than --require-decided
   2  the job could not be done, or not all of it";
+
+const RULES_HELP: &str = "\
+Examples:
+  yokecheck rules
+  yokecheck rules box-set-back
+  yokecheck rules --defect-type grounding --edition 2017";
+
+const FIELDS_HELP: &str = "\
+Examples:
+  yokecheck fields
+  yokecheck fields box_set_back";
+
+const COMPLETIONS_HELP: &str = "\
+Examples:
+  source <(yokecheck completions bash)
+  yokecheck completions zsh > ~/.zfunc/_yokecheck
+  yokecheck completions fish > ~/.config/fish/completions/yokecheck.fish";
+
+const MAN_HELP: &str = "\
+Examples:
+  yokecheck man > yokecheck.1
+  yokecheck man | man -l -";
 
 /// Options of the audit.
 #[derive(Args, Debug)]
@@ -84,6 +116,15 @@ pub struct AuditOptions {
     /// Every verdict of every rule as CSV.
     #[arg(long, value_name = "FILE.csv")]
     pub verdicts: Option<PathBuf>,
+
+    /// A folder for lists of corrections to be sent out and filled in, a workbook a trade.
+    #[arg(long, value_name = "DIR")]
+    pub corrections: Option<PathBuf>,
+
+    /// Who gets one workbook of corrections each.
+    #[arg(long, value_name = "WHOM", value_parser = addressee(), default_value = "trade")]
+    #[arg(requires = "corrections")]
+    pub by: By,
 
     /// The edition for rows that record none; without it such rows are tried in all four.
     #[arg(long, value_name = "YEAR", value_parser = edition())]
@@ -143,6 +184,14 @@ pub struct AuditOptions {
     pub quiet: bool,
 }
 
+/// Who may get a workbook of corrections each.
+fn addressee() -> impl TypedValueParser<Value = By> {
+    PossibleValuesParser::new(["trade", "installer"]).map(|word| match word.as_str() {
+        "installer" => By::Installer,
+        _ => By::Trade,
+    })
+}
+
 fn share(text: &str) -> Result<f64, String> {
     let share: f64 = text.parse().map_err(|_| "a share is a number from 0 to 1".to_owned())?;
     if (0.0..=1.0).contains(&share) {
@@ -194,4 +243,12 @@ pub struct RulesOptions {
 pub struct FieldsOptions {
     /// A field: shows what may stand in it and which rules ask for it.
     pub name: Option<String>,
+}
+
+/// Options of the completions.
+#[derive(Args, Debug)]
+pub struct CompletionsOptions {
+    /// The shell.
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
 }

@@ -14,11 +14,12 @@ use crate::mapping::amendments::{self, AmendableRule, AmendmentLine};
 use crate::mapping::{self, Account, LoadOptions, Loaded, editions};
 use crate::outlet::Word as _;
 use crate::report::wording::counted;
-use crate::report::{Context, Report, Target, TargetError, findings_csv, verdicts_csv, workbook};
+use crate::report::{Context, Report, Target, findings_csv, verdicts_csv, workbook};
 use crate::rules::{RULES, usual_resolution};
 use crate::statistics::Statistics;
 
 use super::arguments::AuditOptions;
+use super::corrections::{Outbox, Sent};
 use super::failure::Failure;
 use super::progress::Progress;
 use super::{Outcome, complain, explain, summary};
@@ -39,6 +40,7 @@ struct Targets {
     workbook: Option<Target>,
     findings: Option<Target>,
     verdicts: Option<Target>,
+    corrections: Option<Outbox>,
     /// Kept until the run ends.
     _folder: Option<MadeFolder>,
 }
@@ -93,7 +95,7 @@ fn use_threads(threads: Option<u16>) -> Result<(), Failure> {
     Ok(rayon::ThreadPoolBuilder::new().num_threads(threads).build_global()?)
 }
 
-fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, TargetError> {
+fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Failure> {
     let mut inputs: Vec<PathBuf> = found.inputs.iter().map(|input| input.path.clone()).collect();
     inputs.extend(options.mapping.iter().cloned());
     inputs.extend(options.editions.iter().chain(&options.amendments).cloned());
@@ -112,12 +114,21 @@ fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Tar
         workbook,
         findings: options.findings.as_ref().map(target).transpose()?,
         verdicts: options.verdicts.as_ref().map(target).transpose()?,
+        corrections: outbox(options, &inputs)?,
         _folder: folder,
     };
     let all = [&targets.workbook, &targets.findings, &targets.verdicts];
     let all: Vec<Target> = all.into_iter().flatten().cloned().collect();
     Target::check_distinct(&all)?;
+    if let Some(outbox) = &targets.corrections {
+        outbox.check_apart(&all)?;
+    }
     Ok(targets)
+}
+
+fn outbox(options: &AuditOptions, inputs: &[PathBuf]) -> Result<Option<Outbox>, Failure> {
+    let open = |folder: &PathBuf| Outbox::open(folder, options.by, inputs);
+    options.corrections.as_ref().map(open).transpose()
 }
 
 const REPORTS: &str = "reports";
@@ -250,8 +261,14 @@ fn spoken(options: &AuditOptions) -> Vec<String> {
     lines
 }
 
+/// What was written.
+struct Written {
+    files: Vec<PathBuf>,
+    sent: Option<Sent>,
+}
+
 /// Writes the reports; each is whole or not there. Returns what was written.
-fn write(report: &Report<'_>, targets: &Targets) -> Result<Vec<PathBuf>, Failure> {
+fn write(report: &Report<'_>, targets: &Targets) -> Result<Written, Failure> {
     let mut written = Vec::new();
     if let Some(target) = &targets.workbook {
         let limits = workbook::Limits::default();
@@ -266,13 +283,17 @@ fn write(report: &Report<'_>, targets: &Targets) -> Result<Vec<PathBuf>, Failure
         target.write(|out| verdicts_csv::write(report, out))?;
         written.push(target.path().to_owned());
     }
-    Ok(written)
+    let sent = targets.corrections.as_ref().map(|outbox| outbox.write(report)).transpose()?;
+    Ok(Written { files: written, sent })
 }
 
 /// The summary, the problems, and the exit code.
-fn conclude(options: &AuditOptions, report: &Report<'_>, written: &[PathBuf]) -> Outcome {
+fn conclude(options: &AuditOptions, report: &Report<'_>, written: &Written) -> Outcome {
     if !options.quiet {
-        summary::print(report, written, !options.no_workbook);
+        summary::print(report, &written.files, !options.no_workbook);
+        if let Some(sent) = &written.sent {
+            sent.tell();
+        }
     }
     for problem in &report.account.problems {
         complain(problem);

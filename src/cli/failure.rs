@@ -9,6 +9,7 @@ use crate::report::workbook::WorkbookError;
 use crate::statistics::StatisticsError;
 
 use super::complain;
+use super::corrections::CorrectionsError;
 
 /// What stopped an audit.
 #[derive(Debug, thiserror::Error)]
@@ -27,6 +28,8 @@ pub(super) enum Failure {
     Statistics(#[from] StatisticsError),
     #[error(transparent)]
     Workbook(#[from] WriteError<WorkbookError>),
+    #[error(transparent)]
+    Corrections(#[from] CorrectionsError),
     #[error(transparent)]
     Csv(#[from] WriteError<csv::Error>),
 }

@@ -7,6 +7,7 @@
 
 pub mod arguments;
 mod audit;
+mod corrections;
 mod draft;
 mod explain;
 mod failure;
@@ -15,6 +16,7 @@ mod lines;
 mod progress;
 mod rules;
 mod schema;
+mod shell;
 mod summary;
 
 use std::process::ExitCode;
@@ -51,6 +53,8 @@ pub fn run(arguments: &Arguments) -> Outcome {
         Command::Schema => schema::run(),
         Command::Rules(options) => rules::run(options),
         Command::Fields(options) => fields::run(options),
+        Command::Completions(options) => shell::completions(options),
+        Command::Man => shell::man(),
     }
 }
 

@@ -14,6 +14,7 @@ mod find;
 mod guard;
 mod kind;
 mod own;
+pub mod returned;
 mod row;
 mod text;
 mod value;

@@ -9,11 +9,13 @@ use std::io::{BufReader, Read};
 use zip::ZipArchive;
 
 use super::compound;
+use super::returned::Standing;
 
 /// The custom property by which the program marks its workbooks, and the one value of it that
 /// marks a report. Surveys, lists of corrections and templates come back filled in and are inputs.
 const PROPERTY: &str = "name=\"yokecheck\"";
 const REPORT: &str = "report";
+const CORRECTIONS: &str = "corrections";
 
 /// How the text files of an audit begin.
 const HEADERS: [&[u8]; 3] = [
@@ -41,9 +43,27 @@ pub(super) fn is_report(mut file: File) -> bool {
     HEADERS.iter().any(|header| text.starts_with(header))
 }
 
+/// What an open file is to whoever would write a list of corrections in its place. Whatever saves a
+/// workbook again notes when it did so, beside the day of its making.
+pub(super) fn standing(file: File) -> Standing {
+    let Ok(again) = file.try_clone() else { return Standing::Foreign };
+    let custom = custom_properties(file);
+    if custom.is_none_or(|xml| value_of(&xml) != Some(CORRECTIONS)) {
+        return Standing::Foreign;
+    }
+    let core = part(again, "docProps/core.xml").unwrap_or_default();
+    let day = |tag: &str| core.split_once(tag).and_then(|(_, rest)| rest.split(['<', '>']).nth(1));
+    let (created, modified) = (day("<dcterms:created"), day("<dcterms:modified"));
+    if created.is_some() && created == modified { Standing::Untouched } else { Standing::Touched }
+}
+
 fn custom_properties(file: File) -> Option<String> {
+    part(file, "docProps/custom.xml")
+}
+
+fn part(file: File, name: &str) -> Option<String> {
     let mut archive = ZipArchive::new(BufReader::new(file)).ok()?;
-    let part = archive.by_name("docProps/custom.xml").ok()?;
+    let part = archive.by_name(name).ok()?;
     let mut xml = String::new();
     part.take(256 * 1024).read_to_string(&mut xml).ok()?;
     Some(xml)
@@ -89,6 +109,37 @@ mod tests {
         for value in [None, Some("survey"), Some("corrections"), Some("template")] {
             assert!(!is_report(workbook(value)), "{value:?}");
         }
+    }
+
+    #[test]
+    fn a_list_of_corrections_that_was_saved_again_is_told_from_one_that_was_not() {
+        assert_eq!(standing(workbook(None)), Standing::Foreign);
+        assert_eq!(standing(workbook(Some("report"))), Standing::Foreign);
+        assert_eq!(standing(file(b"PK")), Standing::Foreign);
+        assert_eq!(standing(workbook(Some("corrections"))), Standing::Untouched);
+        let mut saved = workbook(Some("corrections"));
+        let mut bytes = Vec::new();
+        saved.read_to_end(&mut bytes).unwrap();
+        assert_eq!(standing(file(&saved_again(&bytes))), Standing::Touched);
+    }
+
+    /// The same workbook with another day of its last change.
+    fn saved_again(bytes: &[u8]) -> Vec<u8> {
+        let mut old = ZipArchive::new(std::io::Cursor::new(bytes)).unwrap();
+        let mut new = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
+        for place in 0..old.len() {
+            let mut part = old.by_index(place).unwrap();
+            let mut text = String::new();
+            part.read_to_string(&mut text).unwrap();
+            if let Some((before, modified)) = text.split_once("<dcterms:modified") {
+                let (_, rest) = modified.split_once('T').unwrap();
+                let modified = r#"xsi:type="dcterms:W3CDTF">2099-01-01T"#;
+                text = format!("{before}<dcterms:modified {modified}{rest}");
+            }
+            new.start_file(part.name().unwrap(), zip::write::SimpleFileOptions::default()).unwrap();
+            new.write_all(text.as_bytes()).unwrap();
+        }
+        new.finish().unwrap().into_inner()
     }
 
     #[test]

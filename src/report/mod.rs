@@ -8,8 +8,10 @@
 pub mod cautions;
 mod cells;
 pub mod context;
+pub mod corrections;
 pub mod findings_csv;
 pub mod guard;
+pub mod names;
 pub mod target;
 pub mod verdicts_csv;
 pub mod wording;

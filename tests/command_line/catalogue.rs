@@ -68,7 +68,36 @@ fn every_command_has_a_help_page() {
     place.run("audit --help").code(0).prints(golden!("help-audit.txt")).silently();
     place.run("rules --help").code(0).prints(golden!("help-rules.txt")).silently();
     place.run("fields --help").code(0).prints(golden!("help-fields.txt")).silently();
+    place.run("completions --help").code(0).prints(golden!("help-completions.txt")).silently();
+    place.run("man --help").code(0).prints(golden!("help-man.txt")).silently();
     place.run("").code(2).says(&["Usage: yokecheck", "Electricity kills"]);
     let version = format!("yokecheck {}", env!("CARGO_PKG_VERSION"));
     place.run("--version").code(0).shows(&[&version]);
+}
+
+#[test]
+fn every_shell_has_a_script_that_knows_commands_and_options() {
+    let place = Place::new();
+    for shell in ["bash", "elvish", "fish", "powershell", "zsh"] {
+        let ran = place.run(&format!("completions {shell}")).code(0).silently();
+        ran.shows(&["yokecheck", "audit", "corrections", "require-decided"]);
+    }
+    place.run("completions xyzzy").code(2).says(&["xyzzy", "bash"]);
+}
+
+#[test]
+fn the_manual_page_holds_every_command_and_option() {
+    use clap::CommandFactory as _;
+    let ran = Place::new().run("man").code(0).silently();
+    assert!(ran.stdout.contains(".TH yokecheck 1"));
+    assert!(ran.stdout.contains("Electricity kills"));
+    let command = yokecheck::cli::arguments::Arguments::command();
+    for one in command.get_subcommands() {
+        let heading = format!("YOKECHECK {}", one.get_name().to_uppercase());
+        assert!(ran.stdout.contains(&heading), "{heading}");
+        for option in one.get_arguments().filter_map(clap::Arg::get_long) {
+            let written = format!("\\-\\-{}", option.replace('-', "\\-"));
+            assert!(ran.stdout.contains(&written), "{written}");
+        }
+    }
 }

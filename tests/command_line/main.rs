@@ -7,6 +7,7 @@
 
 mod audit;
 mod catalogue;
+mod corrections;
 mod inputs;
 mod mappings;
 mod outputs;

@@ -3,6 +3,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod corrections;
 mod csv_files;
 mod example;
 mod figure_sheets;

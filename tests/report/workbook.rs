@@ -76,6 +76,7 @@ fn the_sheets_stand_in_their_order() {
         "For the authority",
         "Rules",
         "Sources",
+        "Corrections ELECTRICAL",
     ];
     assert_eq!(names, order);
 }
@@ -99,7 +100,7 @@ fn violations_stand_in_walking_order_with_texts_as_texts() {
             "Borderline",
             "What to do",
             "Section",
-            "To correct by",
+            "Trade that corrects",
             "Devices",
             "Edition",
             "Installed by",
@@ -124,7 +125,7 @@ fn numbers_dates_and_identifiers_keep_their_kind() {
     assert_eq!(under(&sheet, "Measured", 2).to_string(), "7 mm (0.2756 in)");
     assert_eq!(under(&sheet, "Allowed", 2).to_string(), "at most 6 mm (1/4 in)");
     assert_eq!(under(&sheet, "Section", 2).to_string(), "314.20 [c2]");
-    assert_eq!(under(&sheet, "To correct by", 2).to_string(), "Electrical");
+    assert_eq!(under(&sheet, "Trade that corrects", 2).to_string(), "Electrical");
     let Data::DateTime(day) = under(&sheet, "Observed on", 2) else { panic!("no date") };
     assert_eq!(day.to_ymd_hms_milli(), (2026, 3, 31, 0, 0, 0, 0));
     let source = under(&sheet, "Source: file | sheet | row | cells", 2).to_string();

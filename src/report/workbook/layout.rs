@@ -3,11 +3,14 @@
 use rust_xlsxwriter::{
     Chart, ChartAxisCrossing, ChartDataLabel, ChartFont, ChartFormat, ChartLegendPosition,
     ChartLine, ChartSolidFill, ChartType, ConditionalFormat2ColorScale, ExcelDateTime, Format,
-    Note, Url, Workbook, Worksheet, XlsxError,
+    Note, ProtectionOptions, Url, Workbook, Worksheet, XlsxError,
 };
 
 use super::drawing;
 use super::measure::{LINE_HEIGHT, fitting, height, lines, text_span, widths};
+use crate::report::cautions;
+use crate::report::names::sheet_part;
+
 use super::plan::{Bars, Block, Cell, MARKS, Paper, Plan, Table};
 use super::styles::{Styles, colour};
 use super::{Limits, Stamp, violations};
@@ -15,7 +18,7 @@ use super::{Limits, Stamp, violations};
 /// Characters that a link holds at most.
 const LINK_LIMIT: usize = 2079;
 /// Rows at the top that may stay in sight: more would leave no room to scroll.
-const FROZEN_ROWS: u32 = 6;
+const FROZEN_ROWS: u32 = 8;
 /// Numbers of the paper sizes in the file format.
 const LETTER: u8 = 1;
 const TABLOID: u8 = 3;
@@ -105,7 +108,8 @@ impl Layout<'_, '_> {
     fn gap(&mut self, before: Option<&Block<'_>>, block: &Block<'_>) {
         let together = match (before, block) {
             (None | Some(Block::Heading(_) | Block::PageBreak), _)
-            | (Some(Block::Paragraph(_)), Block::Paragraph(_)) => true,
+            | (Some(Block::Paragraph(_)), Block::Paragraph(_))
+            | (Some(Block::Warning(_)), Block::Warning(_)) => true,
             _ => self.row == 0,
         };
         if !together {
@@ -236,7 +240,9 @@ impl Layout<'_, '_> {
     fn cell(&mut self, column: u16, cell: &Cell, format: &Format) -> Result<(), XlsxError> {
         let row = self.row;
         match cell {
-            Cell::Blank => self.sheet.write_blank(row, column, format)?,
+            Cell::Blank | Cell::ToFillIn | Cell::DateToFillIn => {
+                self.sheet.write_blank(row, column, format)?
+            }
             Cell::Text(text) | Cell::Strong(text) => {
                 self.sheet.write_string_with_format(row, column, fitting(text), format)?
             }
@@ -356,7 +362,7 @@ impl Layout<'_, '_> {
         if self.part == 1 {
             self.plan.name.to_owned()
         } else {
-            format!("{} {}", self.plan.name, self.part)
+            sheet_part(self.plan.name, self.part)
         }
     }
 
@@ -390,7 +396,7 @@ impl Layout<'_, '_> {
             Paper::Letter => {
                 sheet.set_paper_size(LETTER).set_landscape().set_print_fit_to_pages(1, 0);
             }
-            Paper::LetterOf(columns) => {
+            Paper::LetterOf(columns) | Paper::ToFillIn(columns) => {
                 sheet.set_paper_size(LETTER).set_landscape().set_print_fit_to_pages(1, 0);
                 let last = self.row.saturating_sub(1);
                 sheet.set_print_area(0, 0, last, columns.saturating_sub(1))?;
@@ -400,11 +406,36 @@ impl Layout<'_, '_> {
             }
         }
         sheet.set_page_breaks(&self.breaks)?;
-        sheet.set_margins(0.4, 0.4, 0.65, 0.65, 0.3, 0.3);
+        let bottom = if self.plan.is_filled_in() { 0.85 } else { 0.65 };
+        sheet.set_margins(0.4, 0.4, 0.65, bottom, 0.3, 0.3);
         sheet.set_header(&self.stamp.page_header);
-        let middle = if self.plan.cites() { MARKS } else { "" };
-        sheet.set_footer(format!("&L&8&F: &A&C&8{middle}&R&8Page &P of &N"));
+        sheet.set_footer(page_footer(self.plan));
+        if self.stamp.protected {
+            sheet.protect_with_options(&guarded());
+        }
         Ok(())
+    }
+}
+
+/// The line at the foot of each page: what it is, what must not be overlooked on it, its number.
+fn page_footer(plan: &Plan<'_>) -> String {
+    if plan.is_filled_in() {
+        // A footer does not wrap by itself.
+        let caution = cautions::FIRST.replacen("persons ", "persons\n", 1);
+        return format!("&L&8&A&C&8{caution}&R&8Page &P of &N");
+    }
+    let middle = if plan.cites() { MARKS } else { "" };
+    format!("&L&8&F: &A&C&8{middle}&R&8Page &P of &N")
+}
+
+/// What may be done to a sheet whose other cells are guarded against slips: no password, since that is
+/// all the guard is for.
+fn guarded() -> ProtectionOptions {
+    ProtectionOptions {
+        format_columns: true,
+        format_rows: true,
+        use_autofilter: true,
+        ..ProtectionOptions::new()
     }
 }
 

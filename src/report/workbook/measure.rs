@@ -15,6 +15,8 @@ const LETTERS_IN_A_WIDTH: f64 = 1.12;
 const PADDING: f64 = 1.8;
 /// Room for the button of a filter.
 const FILTER_BUTTON: usize = 2;
+/// As high as two lines of text.
+const ROOM_FOR_A_PEN: &str = "\n\n";
 /// A comfortable line of running text, in characters.
 const LINE: f64 = 125.0;
 /// Height of a line of text, in points.
@@ -57,7 +59,7 @@ fn table_widths(table: &Table<'_>, filtered: bool) -> Vec<usize> {
 
 fn cell_length(cell: &Cell) -> usize {
     match cell {
-        Cell::Blank | Cell::Note(_) => 0,
+        Cell::Blank | Cell::Note(_) | Cell::ToFillIn => 0,
         Cell::Text(text) | Cell::Strong(text) | Cell::Link(text) => {
             text.lines().map(length).max().unwrap_or_default()
         }
@@ -65,7 +67,7 @@ fn cell_length(cell: &Cell) -> usize {
         Cell::Count(count) | Cell::CountAt(count, _) => grouped(*count).len(),
         Cell::Decimal(_) => 7,
         Cell::Share(_) => 6,
-        Cell::Date(_) => 10,
+        Cell::Date(_) | Cell::DateToFillIn => 10,
         Cell::Grade(grade) => grade.word().len() + 1,
     }
 }
@@ -132,6 +134,7 @@ impl Cell {
     pub(super) fn wrapping(&self) -> &str {
         match self {
             Self::Text(text) | Self::Strong(text) | Self::Link(text) => text,
+            Self::ToFillIn => ROOM_FOR_A_PEN,
             _ => "",
         }
     }

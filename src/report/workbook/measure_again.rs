@@ -43,7 +43,7 @@ const LINES: [Column; 14] = [
     column("Outlet", 9, 14),
     column("Measure", 10, 20),
     column("Recorded", 10, 18),
-    column("Care of the measurement", 12, 18),
+    column("Measured to within", 12, 18),
     column("Limit", 10, 20),
     column("As it stands", 9, 15),
     column("One step away", 9, 15),

@@ -9,6 +9,7 @@ mod by_defect_type;
 mod by_floor;
 mod by_trade;
 mod charts;
+pub mod corrections;
 mod difference;
 mod drawing;
 mod facts_to_collect;
@@ -62,6 +63,8 @@ pub const MARK: (&str, &str) = ("yokecheck", "report");
 /// What every sheet carries.
 struct Stamp {
     page_header: String,
+    /// Whether only cells that are to be filled in can be changed.
+    protected: bool,
 }
 
 /// Writes the workbook.
@@ -74,8 +77,12 @@ pub fn write(
     let mut workbook = Workbook::new();
     workbook.set_properties(&properties(report));
     let styles = Styles::new();
-    let stamp = Stamp { page_header: layout::page_header(&context.project, context.date) };
+    let page_header = layout::page_header(&context.project, context.date);
+    let stamp = Stamp { page_header, protected: false };
     for plan in SHEETS.iter().filter_map(|plan| plan(report)) {
+        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
+    }
+    for plan in corrections::Sheets::of(report).plans(report) {
         layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
     }
     workbook.save_to_writer(out)?;
@@ -85,7 +92,7 @@ pub fn write(
 /// A sheet; none where it has nothing to say.
 type Planner = for<'a> fn(&'a Report<'a>) -> Option<Plan<'a>>;
 
-/// The sheets, in order.
+/// The sheets, in order; the lists of corrections follow.
 const SHEETS: [Planner; 15] = [
     |report| Some(summary::plan(report)),
     |report| Some(violations::plan(report)),

@@ -10,7 +10,7 @@ use super::drawing::Drawing;
 /// A sheet of the workbook.
 pub(super) struct Plan<'a> {
     /// Its name; further parts get a number.
-    pub(super) name: &'static str,
+    pub(super) name: &'a str,
     /// Its blocks, from the top.
     pub(super) blocks: Vec<Block<'a>>,
     /// Paper on which it is printed.
@@ -32,6 +32,8 @@ pub(super) enum Paper {
     Letter,
     /// 11 x 8.5 in, and only the first columns: the rest is for the screen.
     LetterOf(u16),
+    /// The same, with the first caution at the foot of each page and room to write.
+    ToFillIn(u16),
     /// 17 x 11 in.
     Tabloid,
 }
@@ -103,6 +105,10 @@ pub(super) enum Cell {
     Share(f64),
     Date(Date),
     Grade(Grade),
+    /// Room for a text that somebody fills in.
+    ToFillIn,
+    /// Room for a date that somebody fills in.
+    DateToFillIn,
     /// A link to a page, shown as it is.
     Link(String),
 }
@@ -144,6 +150,11 @@ impl Column {
 }
 
 impl Plan<'_> {
+    /// Whether it has room that somebody fills in.
+    pub(super) const fn is_filled_in(&self) -> bool {
+        matches!(self.paper, Paper::ToFillIn(_))
+    }
+
     /// Whether sections stand on it, with their marks.
     pub(super) fn cites(&self) -> bool {
         self.blocks.iter().any(|block| match block {

@@ -23,7 +23,7 @@ const COLUMNS: [Column; 18] = [
     column("What it requires", 24, 44),
     column("Defect type", 10, 16),
     column("Grade (ours)", 8, 13),
-    column("Judges", 7, 13),
+    column("Subject", 7, 13),
     column("2014", 8, 18),
     column("2017", 8, 18),
     column("2020", 8, 18),

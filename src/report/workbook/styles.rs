@@ -12,6 +12,9 @@ const HEADER: u32 = 0x001F_3A52;
 const HEADING: u32 = 0x001F_3A52;
 const LINK: u32 = 0x0005_63C1;
 const FAINT: u32 = 0x0060_6770;
+/// Cells that somebody fills in, and their edge.
+const TO_FILL_IN: u32 = 0x00E6_F1FA;
+const EDGE: u32 = 0x0090_A4B4;
 
 /// Colour of a grade: vermilion, orange and yellow of the palette of Okabe and Ito, "Color Universal
 /// Design" (2008), which people who tell few hues apart can tell apart; in grey they print dark, middling
@@ -52,6 +55,8 @@ pub(super) struct Styles {
     date: Format,
     link: Format,
     grades: [Format; 3],
+    to_fill_in: Format,
+    date_to_fill_in: Format,
 }
 
 // Each leaves the width of a letter at its right, since the next column may begin with text.
@@ -78,6 +83,10 @@ impl Styles {
         let grade = |grade: Grade| {
             let format = ruled().set_background_color(colour(grade_colour(grade)));
             if grade == Grade::Workmanship { format } else { format.set_bold() }
+        };
+        let to_fill_in = || {
+            let boxed = plain().set_border(FormatBorder::Thin).set_border_color(colour(EDGE));
+            boxed.set_text_wrap().set_background_color(colour(TO_FILL_IN)).set_unlocked()
         };
         Self {
             title: plain().set_bold().set_font_size(18).set_font_color(colour(HEADING)),
@@ -112,6 +121,8 @@ impl Styles {
             date: ruled().set_num_format(DATE).set_align(FormatAlign::Left),
             link: wrapped().set_font_color(colour(LINK)).set_underline(FormatUnderline::Single),
             grades: Grade::ALL.map(grade),
+            to_fill_in: to_fill_in().set_num_format("@"),
+            date_to_fill_in: to_fill_in().set_num_format(DATE),
         }
     }
 
@@ -131,6 +142,8 @@ impl Styles {
             Cell::Date(_) => &self.date,
             Cell::Link(_) => &self.link,
             Cell::Grade(grade) => &self.grades[*grade as usize],
+            Cell::ToFillIn => &self.to_fill_in,
+            Cell::DateToFillIn => &self.date_to_fill_in,
         }
     }
 

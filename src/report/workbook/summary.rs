@@ -195,7 +195,7 @@ fn defect_types(lines: &[Line]) -> Vec<Block<'_>> {
     }
     let mut columns = vec![PLACE.named("Defect type"), column("Violations", 8, 12)];
     columns.extend(Grade::ALL.map(|grade| column(grade.word(), 8, 12)));
-    columns.push(column("Outlets with one", 8, 12));
+    columns.push(column("Outlets with a violation", 8, 12));
     let table = Table::new(columns, found.len(), move |row| {
         let Line { name, figures } = found[row];
         let mut cells = vec![Cell::text(name), Cell::Count(figures.all_violations())];

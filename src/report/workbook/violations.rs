@@ -23,7 +23,7 @@ const COLUMNS: [Column; 20] = [
     column("Borderline", 5, 12).noted(BORDERLINE),
     column("What to do", 20, 32),
     SECTION,
-    column("To correct by", 9, 13),
+    column("Trade that corrects", 9, 13),
     column("Devices", 7, 9).noted(ON_SCREEN),
     column("Edition", 7, 10),
     column("Installed by", 9, 20),

@@ -1,0 +1,69 @@
+//! Lists of corrections that stand in a folder: whether they are the program's own, and whether somebody
+//! has worked in them since.
+
+#![expect(clippy::disallowed_methods, reason = "files are read in this room")]
+
+use std::fs::File;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use super::{Cell, Input, Row, own};
+
+/// What a file is to whoever would write a list of corrections in its place.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Standing {
+    /// No list of corrections of the program.
+    Foreign,
+    /// A list as the program wrote it.
+    Untouched,
+    /// A list that somebody filled in, or that was saved again since.
+    Touched,
+}
+
+/// What a file is; `to_fill_in` are the headers of the columns that whoever corrects fills in. A file that
+/// cannot be opened is foreign; a list that cannot be read to its end may hold something.
+pub fn standing(path: &Path, to_fill_in: &[&str]) -> Standing {
+    match File::open(path).map_or(Standing::Foreign, own::standing) {
+        Standing::Untouched if is_filled_in(path, to_fill_in) => Standing::Touched,
+        other => other,
+    }
+}
+
+/// Whether anything stands below one of the headers.
+fn is_filled_in(path: &Path, to_fill_in: &[&str]) -> bool {
+    let mut filled_in = false;
+    let input = Input { path: path.to_owned(), display: path.display().to_string(), bytes: 0 };
+    let read = super::read(&input, &mut |_, rows| {
+        let mut columns: Vec<u32> = Vec::new();
+        let mut row = Row::default();
+        while rows.next(&mut row)? {
+            filled_in |= columns.iter().any(|column| row.cell(*column) != Cell::Empty);
+            let headers = row
+                .cells()
+                .filter(|(_, cell)| matches!(cell, Cell::Text(text) if to_fill_in.contains(text)));
+            if columns.is_empty() {
+                columns.extend(headers.map(|(column, _)| column));
+            }
+        }
+        Ok(())
+    });
+    filled_in || read.is_err()
+}
+
+/// The files in a folder whose names end so, in any case, sorted; none where there is no folder.
+pub fn files_ending(folder: &Path, ending: &str) -> io::Result<Vec<PathBuf>> {
+    let entries = match folder.read_dir() {
+        Err(failed) if failed.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+        entries => entries?,
+    };
+    let mut files = Vec::new();
+    for entry in entries {
+        let entry = entry?;
+        let name = entry.file_name().to_string_lossy().to_lowercase();
+        if name.ends_with(&ending.to_lowercase()) {
+            files.push(entry.path());
+        }
+    }
+    files.sort();
+    Ok(files)
+}
