@@ -10,7 +10,10 @@ use crate::ingest;
 use crate::mapping::amendments::{self, AmendableRule, AmendmentLine};
 use crate::mapping::{self, Account, LoadOptions, Loaded, MappingError, editions};
 use crate::report::target::{TargetError, WriteError};
-use crate::report::{Context, Report, Target, findings_csv, verdicts_csv, workbook};
+use crate::report::{
+    Context, FolderTarget, Report, Target, findings_csv, findings_jsonl, html, parquet,
+    verdicts_csv, workbook,
+};
 use crate::rules::{RULES, usual_resolution};
 use crate::statistics::Statistics;
 
@@ -34,6 +37,9 @@ struct Targets {
     workbook: Option<Target>,
     findings: Option<Target>,
     verdicts: Option<Target>,
+    html: Option<Target>,
+    jsonl: Option<Target>,
+    parquet: Option<FolderTarget>,
 }
 
 fn prepared(options: &AuditOptions) -> Result<Outcome, String> {
@@ -79,6 +85,7 @@ fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Tar
     inputs.extend(options.mapping.iter().cloned());
     inputs.extend(options.editions.iter().chain(&options.amendments).cloned());
     let target = |path: &PathBuf| Target::new(path, &inputs);
+    let tables = |path: &Path| FolderTarget::new(path, parquet::NAMES);
     let workbook = match (&options.out, options.no_workbook) {
         (_, true) => None,
         (Some(path), _) => Some(target(path)?),
@@ -88,10 +95,15 @@ fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Tar
         workbook,
         findings: options.findings.as_ref().map(target).transpose()?,
         verdicts: options.verdicts.as_ref().map(target).transpose()?,
+        html: options.html.as_ref().map(target).transpose()?,
+        jsonl: options.jsonl.as_ref().map(target).transpose()?,
+        parquet: options.parquet.as_deref().map(tables).transpose()?,
     };
-    let all = [&targets.workbook, &targets.findings, &targets.verdicts];
-    let all: Vec<Target> = all.into_iter().flatten().cloned().collect();
-    Target::check_distinct(&all)?;
+    let files = [&targets.workbook, &targets.findings, &targets.verdicts];
+    let files = files.into_iter().chain([&targets.html, &targets.jsonl]);
+    let files: Vec<Target> = files.flatten().cloned().collect();
+    Target::check_distinct(&files)?;
+    targets.parquet.as_ref().map_or(Ok(()), |folder| folder.check_apart(&files))?;
     Ok(targets)
 }
 
@@ -235,6 +247,19 @@ fn write(report: &Report<'_>, targets: &Targets) -> Result<Vec<PathBuf>, String>
     }
     if let Some(target) = &targets.verdicts {
         told(target.write(|out| verdicts_csv::write(report, out)))?;
+        written.push(target.path().to_owned());
+    }
+    if let Some(target) = &targets.html {
+        let limits = html::Limits::default();
+        told(target.write(|out| html::write(report, limits, out)))?;
+        written.push(target.path().to_owned());
+    }
+    if let Some(target) = &targets.jsonl {
+        told(target.write(|out| findings_jsonl::write(report, out)))?;
+        written.push(target.path().to_owned());
+    }
+    if let Some(target) = &targets.parquet {
+        told(target.write(|folder| parquet::write(report, &folder)))?;
         written.push(target.path().to_owned());
     }
     Ok(written)

@@ -12,7 +12,7 @@ mod figures;
 mod lawful_as_built;
 mod layout;
 mod measure;
-mod plan;
+pub(super) mod plan;
 mod rules;
 mod sources;
 mod styles;
@@ -68,11 +68,16 @@ pub fn write(
     workbook.set_properties(&properties(report));
     let styles = Styles::new();
     let stamp = Stamp { page_header: layout::page_header(&context.project, context.date) };
-    for plan in SHEETS.iter().filter_map(|plan| plan(report)) {
+    for plan in plans(report) {
         layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
     }
     workbook.save_to_writer(out)?;
     Ok(())
+}
+
+/// What stands on the sheets, in order; other formats show the same.
+pub(super) fn plans<'a>(report: &'a Report<'a>) -> impl Iterator<Item = Plan<'a>> {
+    SHEETS.iter().filter_map(move |plan| plan(report))
 }
 
 /// A sheet; none where it has nothing to say.
