@@ -84,6 +84,7 @@ def filters(page, written):
         ({"trade": "Power"}, matching(corrects="Power")),
         ({"grade": "danger"}, matching(grade="danger")),
         ({"grade": "danger", "defect-type": "damp and wet"}, matching(grade="danger", defect_type="damp and wet")),
+        ({"building": "Nowhere"}, 0),
         ({"text": "no word of any row"}, 0),
         ({"text": first["subject"].lower() + " " + first["rule"].upper()},
          sum(first["subject"] in row["subject"] + row["others"] and row["rule"] == first["rule"] for row in written)),

@@ -30,8 +30,10 @@
     if (!location.hash.includes('=')) return;
     const wanted = new URLSearchParams(location.hash.slice(1));
     for (const control of controls) {
-      control.value = wanted.get(control.name) ?? '';
-      if (control.selectedIndex === -1) control.selectedIndex = 0;
+      const value = wanted.get(control.name) ?? '';
+      control.value = value;
+      // A value that no row has shows no row, not all.
+      if (control.selectedIndex === -1) control.add(new Option(value, value, false, true));
     }
   };
 
