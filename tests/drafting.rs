@@ -243,8 +243,8 @@ fn what_is_no_schedule_of_devices_is_refused_with_what_was_seen() {
     let tools = "Item,Description,Qty,Location\n1,Wrench sockets,4,Store\n2,Socket set,2,Store\n3,Waste receptacle,1,Store\n";
     for (name, text, why) in [
         ("quantities.csv", quantities, "bill of quantities"),
-        ("partitions.csv", partitions, "known header words"),
-        ("words.csv", words, "known header words"),
+        ("partitions.csv", partitions, "no header words are known"),
+        ("words.csv", words, "no header words are known"),
         ("template.csv", template, "0 cells name a device"),
         ("network.csv", network, "computer network"),
         ("panel.csv", panel, "where the devices are"),

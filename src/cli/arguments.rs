@@ -126,6 +126,18 @@ pub struct AuditOptions {
     #[arg(requires = "corrections")]
     pub by: By,
 
+    /// The summary, charts and lists as one page that a browser shows, without a network.
+    #[arg(long, value_name = "FILE.html")]
+    pub html: Option<PathBuf>,
+
+    /// The findings as JSON lines.
+    #[arg(long, value_name = "FILE.jsonl")]
+    pub jsonl: Option<PathBuf>,
+
+    /// Outlets, findings and tallies as Parquet tables in a folder, for a query engine.
+    #[arg(long, value_name = "DIR")]
+    pub parquet: Option<PathBuf>,
+
     /// The edition for rows that record none; without it such rows are tried in all four.
     #[arg(long, value_name = "YEAR", value_parser = edition())]
     pub edition: Option<Edition>,

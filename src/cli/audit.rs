@@ -14,7 +14,10 @@ use crate::mapping::amendments::{self, AmendableRule, AmendmentLine};
 use crate::mapping::{self, Account, LoadOptions, Loaded, editions};
 use crate::outlet::Word as _;
 use crate::report::wording::counted;
-use crate::report::{Context, Report, Target, findings_csv, verdicts_csv, workbook};
+use crate::report::{
+    Context, FolderTarget, Report, Target, findings_csv, findings_jsonl, html, parquet,
+    verdicts_csv, workbook,
+};
 use crate::rules::{RULES, usual_resolution};
 use crate::statistics::Statistics;
 
@@ -40,6 +43,9 @@ struct Targets {
     workbook: Option<Target>,
     findings: Option<Target>,
     verdicts: Option<Target>,
+    html: Option<Target>,
+    jsonl: Option<Target>,
+    parquet: Option<FolderTarget>,
     corrections: Option<Outbox>,
     /// Kept until the run ends.
     _folder: Option<MadeFolder>,
@@ -100,6 +106,7 @@ fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Fai
     inputs.extend(options.mapping.iter().cloned());
     inputs.extend(options.editions.iter().chain(&options.amendments).cloned());
     let target = |path: &PathBuf| Target::new(path, &inputs);
+    let tables = |path: &Path| FolderTarget::new(path, parquet::NAMES);
     let mut folder = None;
     let workbook = match (&options.out, options.no_workbook) {
         (_, true) => None,
@@ -114,15 +121,20 @@ fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Fai
         workbook,
         findings: options.findings.as_ref().map(target).transpose()?,
         verdicts: options.verdicts.as_ref().map(target).transpose()?,
+        html: options.html.as_ref().map(target).transpose()?,
+        jsonl: options.jsonl.as_ref().map(target).transpose()?,
+        parquet: options.parquet.as_deref().map(tables).transpose()?,
         corrections: outbox(options, &inputs)?,
         _folder: folder,
     };
-    let all = [&targets.workbook, &targets.findings, &targets.verdicts];
-    let all: Vec<Target> = all.into_iter().flatten().cloned().collect();
-    Target::check_distinct(&all)?;
+    let files = [&targets.workbook, &targets.findings, &targets.verdicts];
+    let files = files.into_iter().chain([&targets.html, &targets.jsonl]);
+    let files: Vec<Target> = files.flatten().cloned().collect();
+    Target::check_distinct(&files)?;
     if let Some(outbox) = &targets.corrections {
-        outbox.check_apart(&all)?;
+        outbox.check_apart(&files)?;
     }
+    targets.parquet.as_ref().map_or(Ok(()), |folder| folder.check_apart(&files))?;
     Ok(targets)
 }
 
@@ -281,6 +293,19 @@ fn write(report: &Report<'_>, targets: &Targets) -> Result<Written, Failure> {
     }
     if let Some(target) = &targets.verdicts {
         target.write(|out| verdicts_csv::write(report, out))?;
+        written.push(target.path().to_owned());
+    }
+    if let Some(target) = &targets.html {
+        let limits = html::Limits::default();
+        target.write(|out| html::write(report, limits, out))?;
+        written.push(target.path().to_owned());
+    }
+    if let Some(target) = &targets.jsonl {
+        target.write(|out| findings_jsonl::write(report, out))?;
+        written.push(target.path().to_owned());
+    }
+    if let Some(target) = &targets.parquet {
+        target.write(|folder| parquet::write(report, &folder))?;
         written.push(target.path().to_owned());
     }
     let sent = targets.corrections.as_ref().map(|outbox| outbox.write(report)).transpose()?;

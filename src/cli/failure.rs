@@ -4,6 +4,8 @@ use crate::audit::UnknownRule;
 use crate::mapping::MappingError;
 use crate::mapping::editions::EditionsError;
 use crate::report::TargetError;
+use crate::report::findings_jsonl::JsonLinesError;
+use crate::report::parquet::ParquetError;
 use crate::report::target::WriteError;
 use crate::report::workbook::WorkbookError;
 use crate::statistics::StatisticsError;
@@ -30,6 +32,12 @@ pub(super) enum Failure {
     Workbook(#[from] WriteError<WorkbookError>),
     #[error(transparent)]
     Corrections(#[from] CorrectionsError),
+    #[error(transparent)]
+    Page(#[from] WriteError<std::io::Error>),
+    #[error(transparent)]
+    JsonLines(#[from] WriteError<JsonLinesError>),
+    #[error(transparent)]
+    Parquet(#[from] WriteError<ParquetError>),
     #[error(transparent)]
     Csv(#[from] WriteError<csv::Error>),
 }

@@ -213,6 +213,13 @@ impl fmt::Display for Date {
     }
 }
 
+impl serde::Serialize for Date {
+    /// As it is printed.
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
 /// A number with at most `places` decimals and no trailing zeros.
 pub fn decimal(value: f64, places: usize) -> String {
     let text = format!("{value:.places$}");

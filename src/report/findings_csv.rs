@@ -5,15 +5,10 @@
 
 use std::io::Write;
 
-use crate::audit::finding::{Finding, FindingAnswer};
-use crate::audit::run::devices;
-use crate::audit::subjects::text_of;
-use crate::audit::wording::value_text;
-use crate::outlet::Field;
-
 use super::context::Report;
+use super::finding_line::FindingLine;
 use super::guard::guarded;
-use super::wording::{LIST, years, yes_no};
+use super::wording::{LIST, yes_no};
 
 /// The columns, in order.
 pub const COLUMNS: [&str; 29] = [
@@ -52,53 +47,46 @@ pub const COLUMNS: [&str; 29] = [
 pub fn write(report: &Report<'_>, out: impl Write) -> Result<(), csv::Error> {
     let mut csv = csv::Writer::from_writer(out);
     csv.write_record(COLUMNS)?;
-    for finding in &report.audit.findings {
-        csv.write_record(line(report, finding))?;
+    for line in FindingLine::all(*report) {
+        csv.write_record(record(line))?;
     }
     csv.flush()?;
     Ok(())
 }
 
-fn line(report: &Report<'_>, finding: &Finding) -> [String; COLUMNS.len()] {
-    let audit = report.audit;
-    let rule = finding.rule;
-    let first = audit.outlet(finding.first());
-    let place = audit.place(finding.first());
-    let recorded = |field| guarded(text_of(first, field, &audit.texts)).into_owned();
+/// Lists are joined, and what came from an input is guarded.
+fn record(line: FindingLine<'_>) -> [String; COLUMNS.len()] {
     let input = |text: &str| guarded(text).into_owned();
-    let grade = match finding.answer {
-        FindingAnswer::Violates(_) => rule.grade.word(),
-        FindingAnswer::Authority(_) => "",
-    };
+    let recorded = |text: Option<&str>| input(text.unwrap_or_default());
     [
-        rule.name.to_owned(),
-        finding.kind().word().to_owned(),
-        grade.to_owned(),
-        rule.defect.word().to_owned(),
-        audit.citation(finding),
-        years(&finding.editions, LIST),
-        rule.subject.word().to_owned(),
-        input(&audit.subject(finding)),
-        recorded(Field::OutletId),
-        input(&audit.others(finding).join(LIST)),
-        devices(first).to_string(),
-        input(place.building),
-        input(place.floor),
-        input(place.room),
-        input(place.trade),
-        input(&audit.trade(finding).0),
-        recorded(Field::Installer),
-        audit.measured_text(finding),
-        audit.limit_text(finding),
-        audit.message(finding),
-        audit.remedy(finding).to_owned(),
-        yes_no(finding.borderline).to_owned(),
-        value_text(first, Field::ObservedOn, &audit.texts),
-        recorded(Field::ObservedBy),
-        recorded(Field::Evidence),
-        input(report.account.path(first.origin)),
-        input(report.account.sheet_name(first.origin)),
-        first.origin.row.to_string(),
-        input(&report.cells(finding).join(LIST)),
+        line.rule.to_owned(),
+        line.verdict.to_owned(),
+        line.grade.unwrap_or_default().to_owned(),
+        line.defect_type.to_owned(),
+        line.citation,
+        line.edition.join(LIST),
+        line.subject_kind.to_owned(),
+        input(&line.subject),
+        recorded(line.outlet_id),
+        input(&line.others.join(LIST)),
+        line.quantity.to_string(),
+        recorded(line.building),
+        recorded(line.floor),
+        recorded(line.room),
+        recorded(line.trade),
+        input(&line.corrects),
+        recorded(line.installer),
+        line.measured.unwrap_or_default(),
+        line.limit.unwrap_or_default(),
+        line.message,
+        line.remedy.to_owned(),
+        yes_no(line.borderline).to_owned(),
+        line.observed_on.map(|date| date.to_string()).unwrap_or_default(),
+        recorded(line.observed_by),
+        recorded(line.evidence),
+        input(line.source),
+        recorded(line.sheet),
+        line.row.to_string(),
+        input(&line.cells.join(LIST)),
     ]
 }

@@ -30,6 +30,28 @@ pub enum TargetError {
         /// The target.
         path: PathBuf,
     },
+    /// The target of several files is a file.
+    #[error("{}: this is a file; name a folder to write to", path.display())]
+    NotAFolder {
+        /// The target.
+        path: PathBuf,
+    },
+    /// The folder of several files holds what this program did not write.
+    #[error("{}: the folder holds {found}, which no such report has; name another folder", path.display())]
+    NotOurs {
+        /// The target.
+        path: PathBuf,
+        /// The first of such files.
+        found: String,
+    },
+    /// A file of the run goes into a folder that is replaced as a whole.
+    #[error("{}: the folder {} is replaced as a whole; name another place for this file", path.display(), folder.display())]
+    InsideReport {
+        /// The file.
+        path: PathBuf,
+        /// The folder.
+        folder: PathBuf,
+    },
     /// The folder of the target does not exist.
     #[error("{}: the folder {} does not exist; create it first", path.display(), folder.display())]
     NoFolder {
@@ -103,6 +125,11 @@ impl Target {
         &self.path
     }
 
+    /// Its real place, links followed.
+    pub(super) fn real(&self) -> &Path {
+        &self.real
+    }
+
     /// Writes the report: `fill` gets a file beside the target, which takes its place when all is
     /// written. Whatever fails, the old file stays.
     pub fn write<E: std::error::Error + 'static>(
@@ -145,7 +172,7 @@ impl Target {
 }
 
 /// The place of a file that may not exist yet, with all links followed.
-fn real_place(path: &Path) -> Result<PathBuf, TargetError> {
+pub(super) fn real_place(path: &Path) -> Result<PathBuf, TargetError> {
     if let Ok(real) = path.canonicalize() {
         return Ok(real);
     }

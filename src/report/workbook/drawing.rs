@@ -28,7 +28,7 @@ const INK: u32 = 0x001F_2328;
 const WIDTH: u32 = 860;
 
 /// A chart of the table before it.
-pub(super) struct Drawing {
+pub(in crate::report) struct Drawing {
     pub(super) title: &'static str,
     pub(super) shape: Shape,
     /// The column of the names.

@@ -20,7 +20,7 @@ mod lawful_as_built;
 mod layout;
 mod measure;
 mod measure_again;
-mod plan;
+pub(super) mod plan;
 mod rules;
 mod sources;
 mod styles;
@@ -79,7 +79,7 @@ pub fn write(
     let styles = Styles::new();
     let page_header = layout::page_header(&context.project, context.date);
     let stamp = Stamp { page_header, protected: false };
-    for plan in SHEETS.iter().filter_map(|plan| plan(report)) {
+    for plan in plans(report) {
         layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
     }
     for plan in corrections::Sheets::of(report).plans(report) {
@@ -87,6 +87,11 @@ pub fn write(
     }
     workbook.save_to_writer(out)?;
     Ok(())
+}
+
+/// What stands on the sheets, in order; other formats show the same.
+pub(super) fn plans<'a>(report: &'a Report<'a>) -> impl Iterator<Item = Plan<'a>> {
+    SHEETS.iter().filter_map(move |plan| plan(report))
 }
 
 /// A sheet; none where it has nothing to say.

@@ -1,5 +1,5 @@
 //! The plan of a sheet: its blocks from top to bottom. A plan says what stands there; [`super::layout`]
-//! says where and writes it.
+//! says where and writes it, and the page of [`crate::report::html`] shows the same blocks.
 
 use jiff::civil::Date;
 
@@ -8,22 +8,22 @@ use crate::rules::Grade;
 use super::drawing::Drawing;
 
 /// A sheet of the workbook.
-pub(super) struct Plan<'a> {
+pub(in crate::report) struct Plan<'a> {
     /// Its name; further parts get a number.
-    pub(super) name: &'a str,
+    pub(in crate::report) name: &'a str,
     /// Its blocks, from the top.
-    pub(super) blocks: Vec<Block<'a>>,
+    pub(in crate::report) blocks: Vec<Block<'a>>,
     /// Paper on which it is printed.
-    pub(super) paper: Paper,
+    pub(in crate::report) paper: Paper,
     /// Whether it is mainly its one table: its header stays in sight and its columns can be filtered.
-    pub(super) register: bool,
+    pub(in crate::report) register: bool,
     /// Colour of its tab.
-    pub(super) tab: u32,
+    pub(in crate::report) tab: u32,
 }
 
 /// How a sheet is printed: one page wide.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Paper {
+pub(in crate::report) enum Paper {
     /// 8.5 x 11 in upright, at a fixed scale, since fitted pages have no breaks of our own.
     LetterUpright,
     /// 8.5 x 11 in upright, all on one page.
@@ -39,7 +39,7 @@ pub(super) enum Paper {
 }
 
 /// A part of a sheet.
-pub(super) enum Block<'a> {
+pub(in crate::report) enum Block<'a> {
     /// The title of the sheet.
     Title(String),
     /// The heading of what follows.
@@ -61,32 +61,32 @@ pub(super) enum Block<'a> {
 }
 
 /// A table: its rows are made when they are written.
-pub(super) struct Table<'a> {
-    pub(super) columns: Vec<Column>,
-    pub(super) rows: usize,
-    pub(super) row: Box<dyn Fn(usize) -> Vec<Cell> + 'a>,
+pub(in crate::report) struct Table<'a> {
+    pub(in crate::report) columns: Vec<Column>,
+    pub(in crate::report) rows: usize,
+    pub(in crate::report) row: Box<dyn Fn(usize) -> Vec<Cell> + 'a>,
     /// What stands in place of the rows when there is none.
-    pub(super) empty: &'static str,
+    pub(in crate::report) empty: &'static str,
     /// Columns that are shaded together, the darker the greater, from the first to the last.
-    pub(super) shaded: Option<(u16, u16)>,
+    pub(in crate::report) shaded: Option<(u16, u16)>,
 }
 
 /// A column of a table.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Column {
+pub(in crate::report) struct Column {
     /// Its header.
-    pub(super) header: &'static str,
+    pub(in crate::report) header: &'static str,
     /// Least width, in characters.
-    pub(super) least: u16,
+    pub(in crate::report) least: u16,
     /// Greatest width, in characters; longer texts wrap.
-    pub(super) most: u16,
+    pub(in crate::report) most: u16,
     /// What is told to whoever rests on its header.
-    pub(super) note: Option<&'static str>,
+    pub(in crate::report) note: Option<&'static str>,
 }
 
 /// What stands in a cell.
 #[derive(Clone, PartialEq, Debug)]
-pub(super) enum Cell {
+pub(in crate::report) enum Cell {
     Blank,
     Text(String),
     Strong(String),
@@ -114,49 +114,49 @@ pub(super) enum Cell {
 }
 
 /// Bars for the rows of a table, stacked by some of its columns.
-pub(super) struct Bars {
-    pub(super) title: &'static str,
+pub(in crate::report) struct Bars {
+    pub(in crate::report) title: &'static str,
     /// The column of the names.
-    pub(super) names: u16,
+    pub(in crate::report) names: u16,
     /// The columns of the figures, each with its colour.
-    pub(super) figures: Vec<(u16, u32)>,
+    pub(in crate::report) figures: Vec<(u16, u32)>,
 }
 
 /// A column that fits its content between two widths.
-pub(super) const fn column(header: &'static str, least: u16, most: u16) -> Column {
+pub(in crate::report) const fn column(header: &'static str, least: u16, most: u16) -> Column {
     Column { header, least, most, note: None }
 }
 
 /// The column of citations, each with its mark of confidence.
-pub(super) const SECTION: Column = column("Section", 9, 15).noted(MARKS);
+pub(in crate::report) const SECTION: Column = column("Section", 9, 15).noted(MARKS);
 
 /// What the marks beside sections mean.
-pub(super) const MARKS: &str = "Sections are of NFPA 70. [c2]: confirmed by two or more published summaries; [c1]: by one; [m]: from memory. Check all against the adopted book.";
+pub(in crate::report) const MARKS: &str = "Sections are of NFPA 70. [c2]: confirmed by two or more published summaries; [c1]: by one; [m]: from memory. Check all against the adopted book.";
 
 /// Whose the grades are.
-pub(super) const GRADES_ARE_OURS: &str =
+pub(in crate::report) const GRADES_ARE_OURS: &str =
     "Grades are the program's own, for sorting. The code has none.";
 
 impl Column {
     /// The same width under another header.
-    pub(super) const fn named(self, header: &'static str) -> Self {
+    pub(in crate::report) const fn named(self, header: &'static str) -> Self {
         Self { header, ..self }
     }
 
     /// With a note on its header.
-    pub(super) const fn noted(self, note: &'static str) -> Self {
+    pub(in crate::report) const fn noted(self, note: &'static str) -> Self {
         Self { note: Some(note), ..self }
     }
 }
 
 impl Plan<'_> {
     /// Whether it has room that somebody fills in.
-    pub(super) const fn is_filled_in(&self) -> bool {
+    pub(in crate::report) const fn is_filled_in(&self) -> bool {
         matches!(self.paper, Paper::ToFillIn(_))
     }
 
     /// Whether sections stand on it, with their marks.
-    pub(super) fn cites(&self) -> bool {
+    pub(in crate::report) fn cites(&self) -> bool {
         self.blocks.iter().any(|block| match block {
             Block::Table(table) => {
                 table.columns.iter().any(|column| column.header == SECTION.header)
@@ -168,7 +168,7 @@ impl Plan<'_> {
 
 impl<'a> Table<'a> {
     /// A table whose rows are made one by one.
-    pub(super) fn new(
+    pub(in crate::report) fn new(
         columns: Vec<Column>,
         rows: usize,
         row: impl Fn(usize) -> Vec<Cell> + 'a,
@@ -177,17 +177,17 @@ impl<'a> Table<'a> {
     }
 
     /// A table of rows that are there.
-    pub(super) fn of(columns: Vec<Column>, rows: Vec<Vec<Cell>>) -> Self {
+    pub(in crate::report) fn of(columns: Vec<Column>, rows: Vec<Vec<Cell>>) -> Self {
         Self::new(columns, rows.len(), move |row| rows[row].clone())
     }
 
     /// With a sentence in place of rows when there is none.
-    pub(super) fn or_else(self, empty: &'static str) -> Self {
+    pub(in crate::report) fn or_else(self, empty: &'static str) -> Self {
         Self { empty, ..self }
     }
 
     /// With columns that are shaded together, from the first to the last.
-    pub(super) fn shaded(self, first: u16, last: u16) -> Self {
+    pub(in crate::report) fn shaded(self, first: u16, last: u16) -> Self {
         Self { shaded: Some((first, last)), ..self }
     }
 }
@@ -200,18 +200,18 @@ impl<'a> From<Table<'a>> for Block<'a> {
 
 impl Cell {
     /// A text; blank when it is empty.
-    pub(super) fn text(text: impl Into<String>) -> Self {
+    pub(in crate::report) fn text(text: impl Into<String>) -> Self {
         let text = text.into();
         if text.is_empty() { Self::Blank } else { Self::Text(text) }
     }
 
     /// A recorded text, or that none is recorded.
-    pub(super) fn recorded(text: &str) -> Self {
+    pub(in crate::report) fn recorded(text: &str) -> Self {
         if text.is_empty() { Self::Faint("(none recorded)") } else { Self::Text(text.to_owned()) }
     }
 
     /// Whether it stands at the right of its column.
-    pub(super) const fn is_figure(&self) -> bool {
+    pub(in crate::report) const fn is_figure(&self) -> bool {
         matches!(
             self,
             Self::Count(_)
@@ -223,12 +223,12 @@ impl Cell {
     }
 
     /// A figure with one decimal, or why there is none.
-    pub(super) fn decimal(figure: Option<f64>, otherwise: &'static str) -> Self {
+    pub(in crate::report) fn decimal(figure: Option<f64>, otherwise: &'static str) -> Self {
         figure.map_or(Self::NoShare(otherwise), Self::Decimal)
     }
 
     /// A share, or why there is none.
-    pub(super) fn share(share: Option<f64>, otherwise: &'static str) -> Self {
+    pub(in crate::report) fn share(share: Option<f64>, otherwise: &'static str) -> Self {
         share.map_or(Self::NoShare(otherwise), Self::Share)
     }
 }
