@@ -3,7 +3,7 @@
 //! Owns how the blocks of the workbook's sheets look in a browser, the charts, and the table of
 //! violations with its filters. What the sections say comes from the plans of [`super::workbook`], so
 //! that page and workbook never differ; a new sheet is a new section by itself. The page works without
-//! its script, which only filters. Whatever comes from an input passes [`escape::Escaped`]; a policy in
+//! its script, which only filters. Whatever comes from an input passes `escape::Escaped`; a policy in
 //! the head of the page forbids every script and style but its own, and every request.
 
 mod blocks;

@@ -4,7 +4,7 @@
 //! Texts of the schedules stand as they were read; what is not recorded is null. Each table is written
 //! in row groups of so many lines, so that memory does not grow with the audit, and by one thread, so
 //! that the bytes are the same for any number of them. A further table is a file here with a function
-//! that makes a frame of some of its lines, a name in [`NAMES`] and a line in [`write`].
+//! that makes a frame of some of its lines, a name in [`NAMES`] and a line in [`write()`].
 
 mod findings;
 mod outlets;

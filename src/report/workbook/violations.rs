@@ -41,7 +41,7 @@ pub(super) const FIRST_ROW: u32 = 1;
 const PRINTED: u16 = 13;
 
 const GRADES: &str = "danger: a path to shock or fire as it stands; latent: one foreseeable event away from it; workmanship: marking or finish. The grades are the program's own, for sorting: the code has none.";
-const BORDERLINE: &str = "yes: one more measurement of the same care could come out otherwise. Measure again before anybody corrects it: see the sheet Measure again.";
+const BORDERLINE: &str = "yes: one more measurement of the same resolution could come out otherwise. Measure again before anybody corrects it: see the sheet Measure again.";
 const ON_SCREEN: &str =
     "How many devices the row stands for. From this column on nothing is printed.";
 
