@@ -14,7 +14,7 @@ const NOTE: &str = "Sections are of NFPA 70, edition by edition, each with the m
 marks are explained below. Grades are the program's own, for sorting: the code has none. A fact that is asked for is missing \
 when it is blank; one that is heeded counts when it is recorded.";
 
-const BORDERLINE: &str = "A verdict is borderline when one more measurement of the same care could come out otherwise: moving \
+const BORDERLINE: &str = "A verdict is borderline when one more measurement of the same resolution could come out otherwise: moving \
 one recorded length by the step it was measured with changes it. The sheet Measure again lists those where that parts right \
 from wrong.";
 
