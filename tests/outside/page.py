@@ -44,17 +44,22 @@ def browse(page, *flags, fragment=""):
 
 
 class Rows(HTMLParser):
-    """The rows of the table of violations that are shown, and whether the filters are."""
+    """The rows of the table of violations that are shown, whether the filters are, and where links lead."""
 
     def __init__(self, text):
         super().__init__()
         self.inside = self.body = False
         self.shown = self.all = 0
         self.filters = False
+        self.anchors, self.links = [], []
         self.feed(text)
 
     def handle_starttag(self, tag, attributes):
         attributes = dict(attributes)
+        if "id" in attributes:
+            self.anchors.append(attributes["id"])
+        if tag == "a":
+            self.links.append(attributes["href"])
         if tag == "section":
             self.inside = attributes.get("id") == "violations"
         elif tag == "tbody":
@@ -97,6 +102,13 @@ def filters(page, written):
     assert 0 < cases[4][1] < len(written)
 
 
+def links(page):
+    """Every link leads to one place of the page."""
+    seen = Rows(page.read_text(encoding="utf-8"))
+    astray = [link for link in seen.links if seen.anchors.count(link.removeprefix("#")) != 1]
+    assert seen.links and not astray, astray
+
+
 def without_script(page, written):
     """A page whose policy admits no script at all: the browser obeys the policy, and the table stands."""
     bare = page.with_name("bare.html")
@@ -136,6 +148,7 @@ def main():
         _, console, requests = browse(forbidden, "--dump-dom")
         assert len(console) >= 2 and requests == ["http://127.0.0.1:9/picture.png"], (console, requests)
 
+        links(page)
         filters(page, written)
         without_script(page, written)
         print_out(page, folder)

@@ -29,6 +29,9 @@ const SCRIPT: &str = include_str!("page.js");
 /// Name of the sheet that the page shows in its own way.
 const VIOLATIONS: &str = "Violations";
 
+/// Name of the section of the page's own drawings.
+const OVERVIEW: &str = "Floors and trades";
+
 const FROM_THE_WORKBOOK: &str =
     "The sections below are the sheets of the workbook of the same audit.";
 
@@ -111,7 +114,7 @@ fn top(title: &str, plans: &[Plan<'_>], out: &mut impl Write) -> io::Result<()> 
     for (plan, place) in plans.iter().zip(0..) {
         writeln!(out, "<li><a href=\"#{}\">{}</a></li>", blocks::anchor(plan.name), plan.name)?;
         if place == 0 {
-            writeln!(out, "<li><a href=\"#charts\">Charts</a></li>")?;
+            writeln!(out, "<li><a href=\"#{}\">{OVERVIEW}</a></li>", blocks::anchor(OVERVIEW))?;
         }
     }
     writeln!(
@@ -124,7 +127,7 @@ fn top(title: &str, plans: &[Plan<'_>], out: &mut impl Write) -> io::Result<()> 
 /// The charts of floors and trades; that of defect types stands in the summary.
 fn overview(report: &Report<'_>, out: &mut impl Write) -> io::Result<()> {
     let statistics = report.statistics;
-    blocks::open_section("Charts", "Charts", out)?;
+    blocks::open_section(OVERVIEW, OVERVIEW, out)?;
     if statistics.all.all_violations() == 0 {
         writeln!(out, "<p>Nothing to show: no violation was found.</p>")?;
     } else {
