@@ -14,6 +14,11 @@ use yokecheck::mapping::{LoadOptions, Loaded, SheetReading, load};
 use yokecheck::outlet::words::{Device, Edition};
 use yokecheck::outlet::{Fact, facts};
 
+#[path = "support/page.rs"]
+mod page;
+
+use page::page;
+
 struct Folder(tempfile::TempDir);
 
 impl Folder {
@@ -29,14 +34,7 @@ impl Folder {
         let path = folder.0.path().join(name);
         let mut book = rust_xlsxwriter::Workbook::new();
         for (sheet, rows) in sheets {
-            let page = book.add_worksheet().set_name(*sheet).unwrap();
-            for (row, cells) in (0..).zip(*rows) {
-                for (column, text) in (0..).zip(*cells) {
-                    if !text.is_empty() {
-                        page.write_string(row, column, *text).unwrap();
-                    }
-                }
-            }
+            page(&mut book, sheet, rows);
         }
         book.save(&path).unwrap();
         (folder, path)

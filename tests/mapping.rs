@@ -4,7 +4,7 @@
 #![expect(clippy::disallowed_methods, reason = "tests make the files that they read")]
 #![expect(clippy::unwrap_used, reason = "a test that cannot make its files has failed")]
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use yokecheck::ingest::find;
 use yokecheck::mapping::file::MappingFile;
@@ -12,73 +12,28 @@ use yokecheck::mapping::{
     LoadOptions, Loaded, MappingError, Progress, SheetAccount, SheetReading, load,
 };
 use yokecheck::outlet::words::{Facing, Surface, YokeSeat};
-use yokecheck::outlet::{Date, Fact, Key, Length, Text, facts};
+use yokecheck::outlet::{Date, Fact, Key, Length, facts};
 
-/// A folder of inputs, and one of mapping files.
-struct Files {
-    inputs: tempfile::TempDir,
-    mappings: tempfile::TempDir,
-    named: Vec<PathBuf>,
-}
+#[path = "support/files.rs"]
+mod files;
+#[path = "support/page.rs"]
+mod page;
+
+use files::{Files, texts};
+use page::page;
 
 impl Files {
-    fn new() -> Self {
-        let folder = || tempfile::tempdir().unwrap();
-        Self { inputs: folder(), mappings: folder(), named: Vec::new() }
-    }
-
     fn of(name: &str, text: &str) -> Self {
         Self::new().with(name, text)
     }
 
-    fn with(self, name: &str, text: &str) -> Self {
-        std::fs::write(self.inputs.path().join(name), text).unwrap();
-        self
-    }
-
-    fn workbook(self, name: &str, sheets: &[(&str, &[&[&str]])]) -> Self {
-        let mut book = rust_xlsxwriter::Workbook::new();
-        for (sheet, rows) in sheets {
-            let page = book.add_worksheet().set_name(*sheet).unwrap();
-            for (row, cells) in (0..).zip(*rows) {
-                for (column, text) in (0..).zip(*cells) {
-                    if !text.is_empty() {
-                        page.write_string(row, column, *text).unwrap();
-                    }
-                }
+    fn sheets(self, name: &str, sheets: &[(&str, &[&[&str]])]) -> Self {
+        self.workbook(name, |book| {
+            for (sheet, rows) in sheets {
+                page(book, sheet, rows);
             }
-        }
-        book.save(self.inputs.path().join(name)).unwrap();
-        self
+        })
     }
-
-    fn mapping(mut self, text: &str) -> Self {
-        let name = format!("mapping-{}.toml", self.named.len() + 1);
-        let path = self.mappings.path().join(name);
-        std::fs::write(&path, text).unwrap();
-        self.named.push(path);
-        self
-    }
-
-    fn try_load(&self) -> Result<Loaded, Vec<MappingError>> {
-        let found = find(&[self.inputs.path().to_path_buf()]);
-        load(&found, &LoadOptions { mappings: &self.named, progress: &|_| {} })
-    }
-
-    fn load(&self) -> Loaded {
-        self.try_load().unwrap_or_else(|errors| panic!("{}", errors[0]))
-    }
-}
-
-/// The texts of a field, row by row; `-` for a blank, `?` for an unreadable one, `.` for an absent one.
-fn texts(loaded: &Loaded, key: Key<Text>) -> Vec<String> {
-    let shown = |fact| match fact {
-        Fact::Known(text) => loaded.texts.get(text).to_owned(),
-        Fact::Blank => "-".to_owned(),
-        Fact::Unreadable => "?".to_owned(),
-        Fact::Absent => ".".to_owned(),
-    };
-    loaded.outlets.iter().map(|outlet| shown(outlet.get(key))).collect()
 }
 
 fn sheet(loaded: &Loaded) -> &SheetAccount {
@@ -257,7 +212,7 @@ fn a_mapping_gives_fields_words_units_and_constants() {
         &["", "General notes"],
         &["", "E-9", "0", "up", "box", "", ""],
     ];
-    let loaded = Files::new().workbook("wing.xlsx", &[("Level 3", rows)]).mapping(WING).load();
+    let loaded = Files::new().sheets("wing.xlsx", &[("Level 3", rows)]).mapping(WING).load();
     assert_eq!(texts(&loaded, facts::OUTLET_ID), ["E-1", "E-2", "E-3"]);
     assert_eq!(texts(&loaded, facts::FLOOR), ["3M", "3M", "4"]);
     assert_eq!(texts(&loaded, facts::BUILDING), ["Dalton Hall"; 3]);
@@ -285,7 +240,7 @@ fn a_constant_comes_from_the_name_of_the_sheet() {
     let rows: &[&[&str]] = &[&["Dev. No.", "Set-back", "Face", "Yoke"], &["E-1", "0", "up", ""]];
     let sheets: &[(&str, &[&[&str]])] = &[("Level 3", rows), ("level 4 ", rows), ("Roof", rows)];
     let mapping = WING.replace("\"Fl.\"", "# \"Fl.\"").replace("Dalton Hall", "Dalton");
-    let loaded = Files::new().workbook("wing.xlsx", sheets).mapping(&mapping).load();
+    let loaded = Files::new().sheets("wing.xlsx", sheets).mapping(&mapping).load();
     assert_eq!(texts(&loaded, facts::FLOOR), ["3", "4", "-"]);
     let roof = &loaded.account.inputs[0].sheets[2];
     let why: Vec<_> = roof.faults.iter().map(|fault| fault.why.as_str()).collect();

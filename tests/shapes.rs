@@ -5,63 +5,17 @@
 #![cfg(test)]
 #![expect(clippy::disallowed_methods, reason = "tests make the files that they read")]
 
-use std::path::PathBuf;
+use rust_xlsxwriter::Format;
+use yokecheck::mapping::{Loaded, SheetAccount};
+use yokecheck::outlet::{Fact, Field, facts};
 
-use rust_xlsxwriter::{Format, Workbook, Worksheet};
-use yokecheck::ingest::find;
-use yokecheck::mapping::{LoadOptions, Loaded, SheetAccount, load};
-use yokecheck::outlet::{Fact, Field, Key, Outlet, Text, facts};
+#[path = "support/files.rs"]
+mod files;
+#[path = "support/page.rs"]
+mod page;
 
-/// A folder of inputs and of mapping files.
-struct Files {
-    inputs: tempfile::TempDir,
-    mappings: tempfile::TempDir,
-    named: Vec<PathBuf>,
-}
-
-impl Files {
-    fn new() -> Self {
-        let folder = || tempfile::tempdir().unwrap();
-        Self { inputs: folder(), mappings: folder(), named: Vec::new() }
-    }
-
-    fn text(self, name: &str, text: &str) -> Self {
-        std::fs::write(self.inputs.path().join(name), text).unwrap();
-        self
-    }
-
-    fn workbook(self, name: &str, make: impl FnOnce(&mut Workbook)) -> Self {
-        let mut book = Workbook::new();
-        make(&mut book);
-        book.save(self.inputs.path().join(name)).unwrap();
-        self
-    }
-
-    fn mapping(mut self, text: &str) -> Self {
-        let path = self.mappings.path().join(format!("{}.toml", self.named.len()));
-        std::fs::write(&path, text).unwrap();
-        self.named.push(path);
-        self
-    }
-
-    fn load(&self) -> Loaded {
-        let found = find(&[self.inputs.path().to_path_buf()]);
-        let options = LoadOptions { mappings: &self.named, progress: &|_| {} };
-        load(&found, &options).unwrap_or_else(|errors| panic!("{}", errors[0]))
-    }
-}
-
-fn page<'b>(book: &'b mut Workbook, name: &str, rows: &[&[&str]]) -> &'b mut Worksheet {
-    let page = book.add_worksheet().set_name(name).unwrap();
-    for (row, cells) in (0..).zip(rows) {
-        for (column, text) in (0..).zip(*cells) {
-            if !text.is_empty() {
-                page.write_string(row, column, *text).unwrap();
-            }
-        }
-    }
-    page
-}
+use files::{Files, texts};
+use page::page;
 
 /// A workbook of one sheet.
 fn sheet_of(rows: &[&[&str]]) -> Loaded {
@@ -70,16 +24,6 @@ fn sheet_of(rows: &[&[&str]]) -> Loaded {
             page(book, "Devices", rows);
         })
         .load()
-}
-
-fn texts(loaded: &Loaded, key: Key<Text>) -> Vec<String> {
-    let shown = |outlet: &Outlet| match outlet.get(key) {
-        Fact::Known(text) => loaded.texts.get(text).to_owned(),
-        Fact::Blank => "-".to_owned(),
-        Fact::Unreadable => "?".to_owned(),
-        Fact::Absent => ".".to_owned(),
-    };
-    loaded.outlets.iter().map(shown).collect()
 }
 
 fn volts(loaded: &Loaded) -> Vec<Option<i64>> {
@@ -210,7 +154,7 @@ fn tables_stand_beside_each_other() {
 #[test]
 fn a_text_file_may_hold_tables_below_each_other() {
     let loaded = Files::new()
-        .text(
+        .with(
             "plan.csv",
             "Outlet ID,Room,Volts\nE-1,101,120\n,,\nLevel 2,,\nRoom,Outlet ID,Volts\n201,E-2,277\n\n\
              Outlet ID,Volts\nE-3,120\n",
@@ -251,7 +195,7 @@ fn the_floor_is_read_from_a_sheet_that_is_named_like_a_storey() {
 
 #[test]
 fn the_name_of_a_text_file_may_be_that_of_a_storey() {
-    let loaded = Files::new().text("Ground floor.csv", "Outlet ID,Volts\nE-1,120\n").load();
+    let loaded = Files::new().with("Ground floor.csv", "Outlet ID,Volts\nE-1,120\n").load();
     assert_eq!(texts(&loaded, facts::FLOOR), ["Ground floor"]);
     assert!(loaded.account.remarks[0].ends_with("from the name of the file"));
 }
@@ -317,7 +261,7 @@ name = "Marks"
 "Tag" = "outlet_id"
 "GFCI" = { field = "gfci", words = { "do." = "no" } }
 "#;
-    let loaded = Files::new().text("a.csv", "Tag,GFCI\nE-1,yes\nE-2,do.\n").mapping(mapping).load();
+    let loaded = Files::new().with("a.csv", "Tag,GFCI\nE-1,yes\nE-2,do.\n").mapping(mapping).load();
     assert_eq!(loaded.outlets[1].get(facts::GFCI), Fact::Known(false));
 }
 
@@ -416,8 +360,8 @@ fn a_summary_that_contradicts_is_kept_and_told() {
 fn two_revisions_in_a_folder_are_both_kept_and_told() {
     let text = "Outlet ID,Volts\nE-1,120\nE-2,120\nE-3,120\n";
     let loaded = Files::new()
-        .text("plan-rev-1.csv", text)
-        .text("plan-rev-2.csv", &text.replace("E-3", "E-4"))
+        .with("plan-rev-1.csv", text)
+        .with("plan-rev-2.csv", &text.replace("E-3", "E-4"))
         .load();
     assert_eq!(loaded.outlets.len(), 6);
     assert_eq!(faults(&loaded).len(), 2);
@@ -435,7 +379,7 @@ fn a_room_that_is_none_is_unknown() {
 #[test]
 fn identifiers_keep_their_digits() {
     let loaded = Files::new()
-        .text("a.csv", "Outlet ID,Room,Circuit\n007,1E01,0/1/-\n00-1401,5/32,13 + 14\n")
+        .with("a.csv", "Outlet ID,Room,Circuit\n007,1E01,0/1/-\n00-1401,5/32,13 + 14\n")
         .load();
     assert_eq!(texts(&loaded, facts::OUTLET_ID), ["007", "00-1401"]);
     assert_eq!(texts(&loaded, facts::ROOM), ["1E01", "5/32"]);
