@@ -111,8 +111,7 @@ pub(super) fn xlsx(
     visit: Visit<'_>,
 ) -> Result<(), IngestError> {
     let place = Place { path, sheet: None };
-    let mut book: Xlsx<Source> = place.call(|| Xlsx::new(BufReader::new(file)))?;
-    let sheets = worksheets(&place, book.sheets_metadata(), &Format::Xlsx, misnamed)?;
+    let (mut book, sheets) = opened::<Xlsx<Source>>(&place, file, &Format::Xlsx, misnamed)?;
     streamed(&place, &mut book, &sheets, visit)
 }
 
@@ -124,8 +123,7 @@ pub(super) fn xlsb(
     visit: Visit<'_>,
 ) -> Result<(), IngestError> {
     let place = Place { path, sheet: None };
-    let mut book: Xlsb<Source> = place.call(|| Xlsb::new(BufReader::new(file)))?;
-    let sheets = worksheets(&place, book.sheets_metadata(), &Format::Xlsb, misnamed)?;
+    let (mut book, sheets) = opened::<Xlsb<Source>>(&place, file, &Format::Xlsb, misnamed)?;
     streamed(&place, &mut book, &sheets, visit)
 }
 
@@ -137,8 +135,7 @@ pub(super) fn xls(
     visit: Visit<'_>,
 ) -> Result<(), IngestError> {
     let place = Place { path, sheet: None };
-    let mut book: Xls<Source> = place.call(|| Xls::new(BufReader::new(file)))?;
-    let sheets = worksheets(&place, book.sheets_metadata(), &Format::Xls, misnamed)?;
+    let (mut book, sheets) = opened::<Xls<Source>>(&place, file, &Format::Xls, misnamed)?;
     for sheet in sheets {
         let merges = book.merge_cells_by_sheet_id(sheet.index as usize).unwrap_or_default();
         let merges = merges.iter().map(merge).collect();
@@ -156,13 +153,24 @@ pub(super) fn ods(
     visit: Visit<'_>,
 ) -> Result<(), IngestError> {
     let place = Place { path, sheet: None };
-    let mut book: Ods<Source> = place.call(|| Ods::new(BufReader::new(file)))?;
-    let sheets = worksheets(&place, book.sheets_metadata(), &Format::Ods, misnamed)?;
+    let (mut book, sheets) = opened::<Ods<Source>>(&place, file, &Format::Ods, misnamed)?;
     for sheet in sheets {
         let merges = merges.get_mut(sheet.index as usize).map(std::mem::take).unwrap_or_default();
         ranged(&place, &mut book, &sheet, merges, visit)?;
     }
     Ok(())
+}
+
+/// A workbook and its worksheets.
+fn opened<B: Reader<Source, Error: Failure>>(
+    place: &Place<'_>,
+    file: File,
+    format: &Format,
+    misnamed: bool,
+) -> Result<(B, Vec<Sheet>), IngestError> {
+    let book: B = place.call(|| B::new(BufReader::new(file)))?;
+    let sheets = worksheets(place, book.sheets_metadata(), format, misnamed)?;
+    Ok((book, sheets))
 }
 
 fn worksheets(
