@@ -320,9 +320,9 @@ fn line_of<'m>(mapping: &'m MappingFile, header: &Header) -> Option<&'m Line<Col
     exactly.or_else(|| lines.find(|line| header.key.is_meant_by(&line.says.key)))
 }
 
-/// How a column is read, for a person.
-fn how(column: &Column<'_>, fill_down: bool) -> String {
-    let kind = match column.field.kind() {
+/// What the cells of a column of a kind are read as, for a person.
+pub(super) const fn kind_name(kind: Kind) -> &'static str {
+    match kind {
         Kind::Text => "texts",
         Kind::Count => "counts",
         Kind::Word(_) => "words",
@@ -335,8 +335,12 @@ fn how(column: &Column<'_>, fill_down: bool) -> String {
         Kind::Awg => "wire gauges",
         Kind::Date => "dates",
         Kind::Configuration => "configurations",
-    };
-    let mut how = kind.to_owned();
+    }
+}
+
+/// How a column is read, for a person.
+fn how(column: &Column<'_>, fill_down: bool) -> String {
+    let mut how = kind_name(column.field.kind()).to_owned();
     if let Some(unit) = column.unit {
         how.push_str(" in ");
         how.push_str(symbol(unit));

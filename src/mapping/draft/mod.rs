@@ -16,6 +16,7 @@ use std::collections::BTreeSet;
 use super::footer::footer;
 use super::header::{Header, HeaderRow};
 use super::kinds::told;
+use super::plan::kind_name;
 use super::read::{DecimalMark, Unit};
 use super::recognise::Names;
 use crate::ingest::{Cell, Row};
@@ -351,7 +352,7 @@ impl Judge<'_, '_> {
             }
             (
                 ratio(readable, count),
-                format!("{readable} of {count} cells read as {}", kind_name(field)),
+                format!("{readable} of {count} cells read as {}", readings(field)),
             )
         };
         let unit = unit.map_or("", |_| ", its unit in the header");
@@ -365,19 +366,11 @@ fn is_tie(claims: &[Claim]) -> bool {
     matches!(claims, [one, other, ..] if one.score - other.score < TIE)
 }
 
-const fn kind_name(field: Field) -> &'static str {
+/// What the cells of a field are read as, for a person.
+const fn readings(field: Field) -> &'static str {
     match field.kind() {
-        Kind::Text => "texts",
-        Kind::Count => "counts",
         Kind::Word(_) | Kind::Words(_) => "its words",
-        Kind::YesNo => "yes or no",
-        Kind::Length => "lengths",
-        Kind::Volume => "volumes",
-        Kind::Voltage => "volts",
-        Kind::Current => "amperes",
-        Kind::Awg => "wire gauges",
-        Kind::Date => "dates",
-        Kind::Configuration => "configurations",
+        kind => kind_name(kind),
     }
 }
 
