@@ -20,6 +20,7 @@ pub mod questions;
 pub mod rating;
 mod recall;
 pub mod rule;
+pub mod subject;
 pub mod verdict;
 pub mod voltage;
 pub mod world;
@@ -28,11 +29,12 @@ pub use rule::{
     Check, CorrectingTrade, DefectType, Grade, Judgement, Rule, SubjectKind, Swing,
     usual_resolution,
 };
+pub use subject::Subject;
 pub use verdict::{
     Bound, FactRef, Inference, Inferences, Measured, Missing, MissingFact, Verdict, VerdictKind,
     Violation,
 };
-pub use world::{Answer, Explorer, Subject, World};
+pub use world::{Answer, Explorer, World};
 
 /// Every rule, by name.
 pub static RULES: &[&Rule] = &[

@@ -1,6 +1,8 @@
 //! Questions that several rules ask: is it a receptacle, does the finish burn.
 
-use crate::outlet::words::{BoxKind, BoxMount, Device, Edition, MountingLocation, Surface};
+use crate::outlet::words::{
+    BoxKind, BoxMount, Device, Edition, MountedOn, MountingLocation, Surface, Work,
+};
 use crate::outlet::{Fact, facts};
 
 use super::verdict::FactRef;
@@ -34,6 +36,18 @@ pub fn device(world: &mut World<'_>, member: usize) -> Device {
 /// Whether the outlet is a receptacle.
 pub fn is_receptacle(world: &mut World<'_>) -> bool {
     has_receptacle(device(world, 0))
+}
+
+/// Whether the outlet replaces an older one.
+pub fn is_replacement(world: &mut World<'_>) -> bool {
+    let replacement = |work| work == Work::Replacement;
+    replacement(world.ask_by(facts::WORK, replacement))
+}
+
+/// Whether the device is mounted on its box, not on a cover or an assembly.
+pub fn on_box(world: &mut World<'_>) -> bool {
+    let on_box = |mounted| mounted == MountedOn::Box;
+    on_box(world.ask_by(facts::MOUNTED_ON, on_box))
 }
 
 /// What a finish does in a fire.

@@ -4,8 +4,9 @@ use crate::code::{Citation, Limit};
 use crate::outlet::words::Edition;
 use crate::outlet::{Field, Length};
 
+use super::subject::Subject;
 use super::verdict::{Missing, Verdict, VerdictKind};
-use super::world::{Answer, Explorer, Moved, Subject, World};
+use super::world::{Answer, Explorer, Moved, World};
 
 /// How bad a violation is. For sorting: the grades are ours, and no part of the code.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]

@@ -13,11 +13,12 @@ use std::collections::HashMap;
 
 use crate::code::{Change, Limit};
 use crate::outlet::words::Edition;
-use crate::outlet::{Choices, Fact, Field, Key, Kind, Length, Outlet, Texts, Value};
+use crate::outlet::{Choices, Fact, Field, Key, Kind, Length, Outlet, Value};
 
 use super::outcome::{Leaf, Outcome};
 use super::recall::{Recall, Remembered};
 use super::rule::Rule;
+use super::subject::Subject;
 use super::verdict::{FactRef, Inference, Inferences, Missing, Verdict, Violation};
 
 /// What a check answers in one world, where all that it reads is known.
@@ -91,19 +92,6 @@ pub struct World<'a> {
     amended: Option<&'a Change>,
     moved: Option<Moved>,
     explorer: &'a mut Explorer,
-}
-
-/// What a rule answers for: one outlet, or the outlets of an enclosure, a circuit, a bed location.
-#[derive(Clone, Copy, Debug)]
-pub struct Subject<'a> {
-    /// Its outlets; one for an outlet rule.
-    pub members: &'a [&'a Outlet],
-    /// The editions that may govern: one when it is recorded, all four when it is not.
-    pub editions: &'a [Edition],
-    /// The texts of the outlets.
-    pub texts: &'a Texts,
-    /// What a local amendment changes of the rule.
-    pub amended: Option<&'a Change>,
 }
 
 impl Explorer {

@@ -4,8 +4,9 @@ use crate::code::{Citation, Confidence};
 use crate::outlet::Field;
 use crate::outlet::words::Edition;
 use crate::rules::rule::rule;
+use crate::rules::subject::Subject;
 use crate::rules::verdict::{Bound, FactRef, Measured, Missing, Verdict, Violation};
-use crate::rules::world::{Explorer, Subject};
+use crate::rules::world::Explorer;
 
 use super::fill::{Account, Contents, Fill, Room};
 

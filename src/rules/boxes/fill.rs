@@ -6,8 +6,8 @@
 use crate::outlet::box_size::{SizeKind, TRADE_SIZES, TradeSize, WrittenSize};
 use crate::outlet::words::{Barrier, BoxKind, Edition, Material};
 use crate::outlet::{Fact, Field, Gauge, Key, Outlet, Value, Volume, VolumeUnit, Word as _, facts};
+use crate::rules::subject::Subject;
 use crate::rules::verdict::{Missing, MissingFact};
-use crate::rules::world::Subject;
 
 /// Allowances of Table 314.16(B) from 18 to 6 AWG, in ten-thousandths of a cubic inch.
 const ALLOWANCE_IN3: [i64; 7] = [15_000, 17_500, 20_000, 22_500, 25_000, 30_000, 50_000];

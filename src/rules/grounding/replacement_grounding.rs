@@ -2,9 +2,8 @@
 
 use crate::code::{Citation, Confidence};
 use crate::outlet::facts;
-use crate::outlet::words::Work;
 use crate::rules::pattern::{self, Pattern};
-use crate::rules::questions::is_receptacle;
+use crate::rules::questions::{is_receptacle, is_replacement};
 use crate::rules::rule::rule;
 use crate::rules::verdict::Violation;
 use crate::rules::world::{Answer, World};
@@ -49,12 +48,11 @@ const NO_GROUND: Violation = Violation::new(
 );
 
 fn check(world: &mut World<'_>) -> Answer {
-    let replaced = |work| work == Work::Replacement;
     let grounding = |pattern: Pattern| pattern.family.grounding();
     if !is_receptacle(world) {
         return Answer::NotApplicable("not a receptacle");
     }
-    if !replaced(world.ask_by(facts::WORK, replaced)) {
+    if !is_replacement(world) {
         return Answer::NotApplicable("not a replacement");
     }
     let Some(pattern) = pattern::ask(world, grounding) else {

@@ -5,8 +5,9 @@ use crate::outlet::words::{CareCategory, RoomUse};
 use crate::outlet::{Fact, Field, Outlet, facts};
 use crate::rules::questions::has_receptacle;
 use crate::rules::rule::rule;
-use crate::rules::verdict::{Bound, FactRef, Measured, Missing, Verdict, Violation};
-use crate::rules::world::{Explorer, Subject};
+use crate::rules::subject::Subject;
+use crate::rules::verdict::{Bound, Measured, Missing, Verdict, Violation};
+use crate::rules::world::Explorer;
 
 rule! {
     /// A patient bed location has at least 8 receptacles in category 2, 14 in category 1, 36 in an operating
@@ -49,8 +50,12 @@ const CATEGORY_2: u32 = 8;
 const CATEGORY_1: u32 = 14;
 const OPERATING_ROOM: u32 = 36;
 
+/// What a verdict shows as its evidence, where it is recorded.
+const READ: [Field; 4] =
+    [Field::ReceptaclesOnYoke, Field::Quantity, Field::CareCategory, Field::RoomUse];
+
 fn judge(subject: Subject<'_>, explorer: &mut Explorer) -> Verdict {
-    explorer.set_evidence(evidence(subject));
+    explorer.set_evidence(subject.recorded(&READ));
     let sums = Sums::of(subject, None);
     if sums == Sums::NO_RECEPTACLE {
         return Verdict::NotApplicable("no receptacle belongs to the bed location");
@@ -256,16 +261,4 @@ impl Sums {
     const fn most(self) -> u32 {
         63_u32.saturating_sub(self.with.leading_zeros())
     }
-}
-
-fn evidence(subject: Subject<'_>) -> Vec<FactRef> {
-    const READ: [Field; 4] =
-        [Field::ReceptaclesOnYoke, Field::Quantity, Field::CareCategory, Field::RoomUse];
-    let rows = subject.members.iter().zip(0..);
-    let facts = rows.flat_map(|(row, member)| {
-        READ.into_iter()
-            .filter(|field| row.raw(*field).is_known())
-            .map(move |field| (member, field))
-    });
-    facts.map(|(member, field)| FactRef { member, field }).collect()
 }

@@ -1,9 +1,9 @@
 //! The screws that hold a receptacle to its box.
 
 use crate::code::{Citation, Confidence};
-use crate::outlet::words::{DeviceScrew, MountedOn};
+use crate::outlet::words::DeviceScrew;
 use crate::outlet::{Field, facts};
-use crate::rules::questions::is_receptacle;
+use crate::rules::questions::{is_receptacle, on_box};
 use crate::rules::rule::rule;
 use crate::rules::verdict::{Bound, Measured, Violation};
 use crate::rules::world::{Answer, World};
@@ -47,11 +47,10 @@ const WRONG_THREAD: Violation =
         .limit(Bound::Words("32 threads per inch"));
 
 fn check(world: &mut World<'_>) -> Answer {
-    let on_box = |mounted| mounted == MountedOn::Box;
     if !is_receptacle(world) {
         return Answer::NotApplicable("not a receptacle");
     }
-    if !on_box(world.ask_by(facts::MOUNTED_ON, on_box)) {
+    if !on_box(world) {
         return Answer::NotApplicable("not mounted on a box");
     }
     match world.ask(facts::DEVICE_SCREW) {

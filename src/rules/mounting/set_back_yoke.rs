@@ -1,9 +1,9 @@
 //! The yoke where the box stands behind the finish.
 
 use crate::code::{Citation, Confidence};
-use crate::outlet::words::{MountedOn, YokeSeat};
+use crate::outlet::words::YokeSeat;
 use crate::outlet::{Field, Length, facts};
-use crate::rules::questions::{is_receptacle, surface_mounted};
+use crate::rules::questions::{is_receptacle, on_box, surface_mounted};
 use crate::rules::rule::rule;
 use crate::rules::verdict::{FactRef, Inference, Measured, Violation};
 use crate::rules::world::{Answer, World};
@@ -48,14 +48,13 @@ const LOOSE: Violation =
     Violation::new("the yoke is not held rigidly at the finished surface", REMEDY);
 
 fn check(world: &mut World<'_>) -> Answer {
-    let on_box = |mounted| mounted == MountedOn::Box;
     if !is_receptacle(world) {
         return Answer::NotApplicable("not a receptacle");
     }
     if surface_mounted(world) {
         return Answer::NotApplicable("the box stands on the finish; see flush-yoke");
     }
-    if !on_box(world.ask_by(facts::MOUNTED_ON, on_box)) {
+    if !on_box(world) {
         return Answer::NotApplicable("not mounted on a box");
     }
     if is_loose_without_set_back(world) {

@@ -6,8 +6,9 @@ use crate::outlet::words::Occupancy;
 use crate::outlet::{Fact, Field, Milli, Outlet, Set, facts};
 use crate::rules::questions::has_receptacle;
 use crate::rules::rule::rule;
-use crate::rules::verdict::{Bound, FactRef, Measured, Missing, Verdict, Violation};
-use crate::rules::world::{Explorer, Subject};
+use crate::rules::subject::Subject;
+use crate::rules::verdict::{Bound, Measured, Missing, Verdict, Violation};
+use crate::rules::world::Explorer;
 
 rule! {
     /// The calculated load of the receptacles listed on a circuit stays within the circuit.
@@ -50,9 +51,19 @@ enum Agreed<T> {
     Conflict,
 }
 
+/// What a verdict shows as its evidence, where it is recorded.
+const READ: [Field; 6] = [
+    Field::CircuitAmps,
+    Field::Volts,
+    Field::Device,
+    Field::ReceptaclesOnYoke,
+    Field::Quantity,
+    Field::Occupancy,
+];
+
 /// A device that may be a receptacle is counted both ways.
 fn judge(subject: Subject<'_>, explorer: &mut Explorer) -> Verdict {
-    explorer.set_evidence(evidence(subject));
+    explorer.set_evidence(subject.recorded(&READ));
     if subject.members.iter().any(|row| row.get(facts::INDIVIDUAL_CIRCUIT) == Fact::Known(true)) {
         return Verdict::NotApplicable("an individual circuit");
     }
@@ -193,22 +204,4 @@ fn unreadable(subject: Subject<'_>) -> Missing {
 /// Whether a row records all three phases.
 fn three_phase(subject: Subject<'_>) -> bool {
     subject.members.iter().any(|row| row.get(facts::PHASES).known().is_some_and(Set::three_phase))
-}
-
-fn evidence(subject: Subject<'_>) -> Vec<FactRef> {
-    const READ: [Field; 6] = [
-        Field::CircuitAmps,
-        Field::Volts,
-        Field::Device,
-        Field::ReceptaclesOnYoke,
-        Field::Quantity,
-        Field::Occupancy,
-    ];
-    let rows = subject.members.iter().zip(0..);
-    let facts = rows.flat_map(|(row, member)| {
-        READ.into_iter()
-            .filter(|field| row.raw(*field).is_known())
-            .map(move |field| (member, field))
-    });
-    facts.map(|(member, field)| FactRef { member, field }).collect()
 }

@@ -5,8 +5,9 @@ use std::cell::RefCell;
 use crate::outlet::words::{Barrier, Device};
 use crate::outlet::{Fact, Field, Outlet, facts};
 use crate::rules::questions;
+use crate::rules::subject::Subject;
 use crate::rules::verdict::{FactRef, Inferences, Missing, Verdict, VerdictKind};
-use crate::rules::world::{Answer, Explorer, Subject, World};
+use crate::rules::world::{Answer, Explorer, World};
 
 use super::pair;
 

@@ -3,8 +3,9 @@
 use crate::code::{Citation, Confidence};
 use crate::rules::questions::has_switch;
 use crate::rules::rule::rule;
+use crate::rules::subject::Subject;
 use crate::rules::verdict::Verdict;
-use crate::rules::world::{Explorer, Subject};
+use crate::rules::world::Explorer;
 
 use super::neighbours;
 
