@@ -11,7 +11,6 @@
 //! use yokecheck::ingest;
 //! use yokecheck::mapping::{self, LoadOptions};
 //! use yokecheck::report::{Context, Report, findings_csv};
-//! use yokecheck::rules::usual_resolution;
 //! use yokecheck::statistics::Statistics;
 //!
 //! // Files to raw tables to outlets.
@@ -21,17 +20,7 @@
 //!
 //! // Outlets to findings and tallies.
 //! let selection = Selection::new(&["mounting".to_owned()], &[]).expect("a defect type");
-//! let options = Options {
-//!     selection: &selection,
-//!     edition: None,
-//!     amendments: &[],
-//!     also_against: None,
-//!     keep_verdicts: false,
-//!     resolution: &|_, field| usual_resolution(field),
-//!     begin: &|_| {},
-//!     progress: &|_| {},
-//! };
-//! let audit = audit::run(loaded.outlets, loaded.texts, &options);
+//! let audit = audit::run(loaded.outlets, loaded.texts, &Options::of(&selection));
 //! assert!(audit.has_violations());
 //!
 //! // Findings to figures to reports.

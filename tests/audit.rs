@@ -11,20 +11,11 @@ use yokecheck::outlet::{
 };
 use yokecheck::rules::{
     Answer, Check, CorrectingTrade, DefectType, Grade, RULES, Rule, SubjectKind, VerdictKind,
-    World, rule_named, usual_resolution,
+    World, rule_named,
 };
 
 fn audit(outlets: Vec<Outlet>, texts: Texts, selection: &Selection) -> Audit {
-    let options = Options {
-        selection,
-        edition: None,
-        amendments: &[],
-        also_against: None,
-        keep_verdicts: true,
-        resolution: &|_, field| usual_resolution(field),
-        begin: &|_| {},
-        progress: &|_| {},
-    };
+    let options = Options { keep_verdicts: true, ..Options::of(selection) };
     run(outlets, texts, &options)
 }
 

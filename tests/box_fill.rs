@@ -13,7 +13,7 @@
 use yokecheck::audit::{Options, Selection, VerdictRow, run};
 use yokecheck::mapping::read::{Column, Content, Reading, read};
 use yokecheck::outlet::{Fact, Field, Origin, Outlet, Texts};
-use yokecheck::rules::{VerdictKind, usual_resolution};
+use yokecheck::rules::VerdictKind;
 
 const EDITIONS: [&str; 4] = ["2014", "2017", "2020", "2023"];
 /// Editions in which all grounds together take one allowance.
@@ -47,16 +47,7 @@ fn judged(edition: &str, rows: &[String]) -> VerdictRow {
         .map(|row| outlet(&format!("edition: {edition}; enclosure_id: A; {row}"), &mut texts))
         .collect();
     let selection = Selection::new(&["box-fill".to_owned()], &[]).unwrap();
-    let options = Options {
-        selection: &selection,
-        edition: None,
-        amendments: &[],
-        also_against: None,
-        keep_verdicts: true,
-        resolution: &|_, field| usual_resolution(field),
-        begin: &|_| {},
-        progress: &|_| {},
-    };
+    let options = Options { keep_verdicts: true, ..Options::of(&selection) };
     let mut verdicts = run(outlets, texts, &options).verdicts;
     assert_eq!(verdicts.len(), 1, "the rows are one box");
     verdicts.remove(0)

@@ -16,7 +16,7 @@ use std::path::{Path, PathBuf};
 use yokecheck::audit::{Options, Selection, VerdictRow, run};
 use yokecheck::mapping::read::{Column, Content, Reading, read};
 use yokecheck::outlet::{Fact, Field, Origin, Outlet, Texts};
-use yokecheck::rules::{Check, RULES, Rule, VerdictKind, rule_named, usual_resolution};
+use yokecheck::rules::{Check, RULES, Rule, VerdictKind, rule_named};
 
 /// A table of a document: its columns and its rows, with the line on which each stands.
 struct Table {
@@ -106,16 +106,7 @@ fn subjects(table: &Table) -> Vec<Vec<&(usize, Vec<String>)>> {
 
 fn verdict(rule: &'static Rule, outlets: Vec<Outlet>, texts: Texts) -> Vec<VerdictRow> {
     let selection = Selection::new(&[rule.name.to_owned()], &[]).unwrap();
-    let options = Options {
-        selection: &selection,
-        edition: None,
-        amendments: &[],
-        also_against: None,
-        keep_verdicts: true,
-        resolution: &|_, field| usual_resolution(field),
-        begin: &|_| {},
-        progress: &|_| {},
-    };
+    let options = Options { keep_verdicts: true, ..Options::of(&selection) };
     run(outlets, texts, &options).verdicts
 }
 

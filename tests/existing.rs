@@ -8,7 +8,7 @@ use yokecheck::mapping::editions;
 use yokecheck::mapping::read::{Column, Content, Reading, read};
 use yokecheck::outlet::words::Edition;
 use yokecheck::outlet::{Fact, Field, Length, Origin, Outlet, Texts};
-use yokecheck::rules::{VerdictKind, usual_resolution};
+use yokecheck::rules::VerdictKind;
 
 /// Outlets of texts such as `building: Mill; facing: up`, one a row.
 fn outlets(rows: &[&str]) -> (Vec<Outlet>, Texts) {
@@ -36,16 +36,8 @@ fn audited(
 ) -> Audit {
     let (outlets, texts) = outlets(rows);
     let selection = Selection::new(&[rule.to_owned()], &[]).unwrap();
-    let options = Options {
-        selection: &selection,
-        edition: None,
-        amendments,
-        also_against,
-        keep_verdicts: true,
-        resolution: &|_, field| usual_resolution(field),
-        begin: &|_| {},
-        progress: &|_| {},
-    };
+    let options =
+        Options { amendments, also_against, keep_verdicts: true, ..Options::of(&selection) };
     run(outlets, texts, &options)
 }
 

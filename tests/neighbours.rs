@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use yokecheck::audit::{Audit, Options, Selection, run};
 use yokecheck::mapping::read::{Column, Content, Reading, read};
 use yokecheck::outlet::{Fact, Field, Origin, Outlet, Texts};
-use yokecheck::rules::{Inference, usual_resolution};
+use yokecheck::rules::Inference;
 
 /// Receptacles at 277 V in one box, gang after gang: phases, supply, divider on the right.
 fn audit(devices: &[(&str, &str, &str)]) -> Audit {
@@ -37,17 +37,7 @@ fn audit(devices: &[(&str, &str, &str)]) -> Audit {
         outlets.push(outlet);
     }
     let selection = Selection::new(&["adjacent-voltage".to_owned()], &[]).unwrap();
-    let options = Options {
-        selection: &selection,
-        edition: None,
-        amendments: &[],
-        also_against: None,
-        keep_verdicts: false,
-        resolution: &|_, field| usual_resolution(field),
-        begin: &|_| {},
-        progress: &|_| {},
-    };
-    run(outlets, texts, &options)
+    run(outlets, texts, &Options::of(&selection))
 }
 
 /// The devices that the only finding names, counted from the left.

@@ -12,7 +12,6 @@ use std::f64::consts::PI;
 use yokecheck::audit::{Options, Selection, VerdictRow, run};
 use yokecheck::mapping::read::{Column, Content, Reading, read};
 use yokecheck::outlet::{Fact, Field, Origin, Outlet, Texts};
-use yokecheck::rules::usual_resolution;
 
 /// A conductor: its letter, and its potential against the ground or, ungrounded, the centre.
 type End = (char, [f64; 2]);
@@ -212,16 +211,7 @@ fn rows(
 
 fn verdicts(rule: &str, outlets: Vec<Outlet>, texts: Texts) -> Vec<VerdictRow> {
     let selection = Selection::new(&[rule.to_owned()], &[]).expect("a rule of the catalogue");
-    let options = Options {
-        selection: &selection,
-        edition: None,
-        amendments: &[],
-        also_against: None,
-        keep_verdicts: true,
-        resolution: &|_, field| usual_resolution(field),
-        begin: &|_| {},
-        progress: &|_| {},
-    };
+    let options = Options { keep_verdicts: true, ..Options::of(&selection) };
     run(outlets, texts, &options).verdicts
 }
 

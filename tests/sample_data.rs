@@ -30,17 +30,12 @@ static SAMPLE: LazyLock<Sample> = LazyLock::new(|| {
     let loaded = load(&found, &options).unwrap_or_else(|errors| panic!("{}", errors[0]));
     let Loaded { outlets, texts, account, resolutions } = loaded;
     let names: Vec<String> = RULES.iter().map(|rule| rule.name.to_owned()).collect();
+    let selection = Selection::new(&names, &[]).unwrap();
     let options = Options {
-        selection: &Selection::new(&names, &[]).unwrap(),
-        edition: None,
-        amendments: &[],
-        also_against: None,
-        keep_verdicts: false,
         resolution: &|outlet, field| {
             resolutions.get(outlet.origin, field).unwrap_or_else(|| usual_resolution(field))
         },
-        begin: &|_| {},
-        progress: &|_| {},
+        ..Options::of(&selection)
     };
     Sample { audit: audit::run(outlets, texts, &options), account }
 });

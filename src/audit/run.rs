@@ -10,6 +10,7 @@ use crate::outlet::words::Edition;
 use crate::outlet::{Fact, Field, Length, Outlet, Text, Texts, facts};
 use crate::rules::{
     Explorer, Judgement, Missing, Rule, Subject, SubjectKind, Swing, Verdict, VerdictKind,
+    usual_resolution,
 };
 
 use super::finding::{Crash, Finding, FindingAnswer, Gap, MeasureAgain, VerdictRow, Waiting};
@@ -36,6 +37,22 @@ pub struct Options<'a> {
     pub begin: &'a (dyn Fn(u64) + Sync),
     /// Called with the number of subjects judged since the last call.
     pub progress: &'a (dyn Fn(u64) + Sync),
+}
+
+impl<'a> Options<'a> {
+    /// The plainest audit: the adopted code as it is, the findings alone, lengths measured as usual.
+    pub fn of(selection: &'a Selection) -> Self {
+        Self {
+            selection,
+            edition: None,
+            amendments: &[],
+            also_against: None,
+            keep_verdicts: false,
+            resolution: &|_, field| usual_resolution(field),
+            begin: &|_| {},
+            progress: &|_| {},
+        }
+    }
 }
 
 /// What an audit found.

@@ -392,17 +392,8 @@ mod tests {
     fn audit(rules: Vec<&'static Rule>, faceplate: Fact<bool>) -> Audit {
         let mut outlet = Outlet::absent(Origin { source: 0, sheet: 0, row: 2 });
         outlet.set(facts::FACEPLATE, faceplate);
-        let options = audit::Options {
-            selection: &Selection::of(rules),
-            edition: None,
-            amendments: &[],
-            also_against: None,
-            keep_verdicts: false,
-            resolution: &|_, field| usual_resolution(field),
-            begin: &|_| {},
-            progress: &|_| {},
-        };
-        audit::run(vec![outlet], Texts::default(), &options)
+        let selection = Selection::of(rules);
+        audit::run(vec![outlet], Texts::default(), &audit::Options::of(&selection))
     }
 
     fn cover() -> &'static Rule {

@@ -13,7 +13,6 @@ use yokecheck::outlet::{
     Date, Fact, Field, Key, Length, Milli, Origin, Outlet, Set, Text, Texts, facts,
 };
 use yokecheck::report::Context;
-use yokecheck::rules::usual_resolution;
 
 /// The rules of the example: those that its facts are about.
 const RULES: &str = "adjacent-voltage box-fastened box-or-assembly box-set-back countertop-listing \
@@ -43,16 +42,7 @@ impl Schedule {
     pub(crate) fn audit(self, keep_verdicts: bool) -> Audit {
         let rules: Vec<String> = RULES.split_whitespace().map(str::to_owned).collect();
         let selection = Selection::new(&rules, &[]).unwrap();
-        let options = Options {
-            selection: &selection,
-            edition: None,
-            amendments: &[],
-            also_against: None,
-            keep_verdicts,
-            resolution: &|_, field| usual_resolution(field),
-            begin: &|_| {},
-            progress: &|_| {},
-        };
+        let options = Options { keep_verdicts, ..Options::of(&selection) };
         run(self.outlets, self.texts, &options)
     }
 }
