@@ -177,7 +177,9 @@ fn each_schedule_is_read_with_its_own_mapping() {
     for input in &SAMPLE.account.inputs {
         let mappings = input.sheets.iter().filter_map(|sheet| match &sheet.reading {
             SheetReading::Mapped { mapping, .. } => Some(mapping.clone()),
-            SheetReading::Empty | SheetReading::NotASchedule { .. } => None,
+            SheetReading::Empty | SheetReading::FormPage | SheetReading::NotASchedule { .. } => {
+                None
+            }
         });
         let mut mappings: Vec<String> = mappings.collect();
         mappings.dedup();

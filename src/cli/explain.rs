@@ -20,6 +20,7 @@ pub(super) fn print(account: &Account) {
 
 fn print_sheet(sheet: &SheetAccount) {
     match &sheet.reading {
+        SheetReading::FormPage => anstream::println!("  a page of the form\n"),
         SheetReading::Empty => anstream::println!("  empty\n"),
         SheetReading::NotASchedule { why } => anstream::println!("  not a schedule: {why}\n"),
         SheetReading::Mapped { mapping, why } => {

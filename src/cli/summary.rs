@@ -100,7 +100,9 @@ fn input_line(input: &InputAccount, folder: &str) -> [String; 3] {
         .iter()
         .filter_map(|sheet| match &sheet.reading {
             SheetReading::Mapped { mapping, .. } => Some(mapping.as_str()),
-            SheetReading::Empty | SheetReading::NotASchedule { .. } => None,
+            SheetReading::Empty | SheetReading::FormPage | SheetReading::NotASchedule { .. } => {
+                None
+            }
         })
         .collect();
     mappings.dedup();

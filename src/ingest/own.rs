@@ -16,6 +16,7 @@ use super::returned::Standing;
 const PROPERTY: &str = "name=\"yokecheck\"";
 const REPORT: &str = "report";
 const CORRECTIONS: &str = "corrections";
+const FORMS: [&str; 2] = ["survey", "template"];
 
 /// How the text files of an audit begin.
 const HEADERS: [&[u8]; 3] = [
@@ -41,6 +42,12 @@ pub(super) fn is_report(mut file: File) -> bool {
     }
     let text = head.strip_prefix(b"\xef\xbb\xbf").unwrap_or(head);
     HEADERS.iter().any(|header| text.starts_with(header))
+}
+
+/// Whether an open file is a form that the program made to be filled in: a survey or a template.
+pub(super) fn is_form(file: File) -> bool {
+    custom_properties(file)
+        .is_some_and(|xml| value_of(&xml).is_some_and(|kind| FORMS.contains(&kind)))
 }
 
 /// What an open file is to whoever would write a list of corrections in its place. Whatever saves a

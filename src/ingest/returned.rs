@@ -1,5 +1,5 @@
-//! Lists of corrections that stand in a folder: whether they are the program's own, and whether somebody
-//! has worked in them since.
+//! Files that the program made to be filled in: which they are, and whether somebody has worked in them
+//! since.
 
 #![expect(clippy::disallowed_methods, reason = "files are read in this room")]
 
@@ -27,6 +27,11 @@ pub fn standing(path: &Path, to_fill_in: &[&str]) -> Standing {
         Standing::Untouched if is_filled_in(path, to_fill_in) => Standing::Touched,
         other => other,
     }
+}
+
+/// Whether a file is a form that the program made to be filled in: a survey or a template.
+pub fn is_form(path: &Path) -> bool {
+    File::open(path).is_ok_and(own::is_form)
 }
 
 /// Whether anything stands below one of the headers.

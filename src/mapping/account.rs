@@ -1,9 +1,9 @@
 //! The account of what was read: inputs, sheets, columns, rows skipped and why, and every cell that
 //! could not be read. Nothing that a schedule holds is dropped without a line here.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use crate::outlet::{Field, Length, Origin};
+use crate::outlet::{Field, FieldSet, Length, Origin};
 
 /// What became of all inputs of a run.
 #[derive(Clone, Debug, Default)]
@@ -38,6 +38,11 @@ pub struct InputAccount {
     pub sheets: Vec<SheetAccount>,
 }
 
+/// The sheet of a form of the program's own that is read before it is filled in.
+pub const READ_FIRST: &str = "Read first";
+/// The sheet of lists of words that are too long for a cell's own.
+pub const LISTS: &str = "Lists";
+
 /// What became of one sheet, or of a text file.
 #[derive(Clone, Debug, Default)]
 pub struct SheetAccount {
@@ -61,17 +66,25 @@ pub struct SheetAccount {
     pub faults: Vec<Fault>,
     /// Facts that stand on other rows or sheets, by their field and the row that they were joined to.
     pub elsewhere: BTreeMap<Field, BTreeMap<u32, CellPlace>>,
+    /// Where the rows are observations of outlets that a schedule lists: for each row the facts that it
+    /// only repeats from there.
+    pub observations: Option<BTreeMap<u32, FieldSet>>,
 }
 
-/// A cell of another sheet of the same input.
+/// A cell of an input.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct CellPlace {
-    /// Place of the sheet among those of the input.
-    pub sheet: u32,
-    /// Its row, from 1.
-    pub row: u32,
+    /// Its row, which names the input and the sheet as well.
+    pub origin: Origin,
     /// Its column, from 0.
     pub column: u32,
+}
+
+impl CellPlace {
+    /// The cell in the notation of spreadsheets, without its sheet: `F12`.
+    pub fn text(self) -> String {
+        format!("{}{}", column_letters(self.column), self.origin.row)
+    }
 }
 
 /// How a sheet was read.
@@ -87,6 +100,8 @@ pub enum SheetReading {
         /// Why that one.
         why: String,
     },
+    /// A page of a form of the program's own, without devices.
+    FormPage,
     /// Not as a schedule of devices, for this reason, with the headers seen.
     NotASchedule {
         /// What was seen.
@@ -166,20 +181,52 @@ impl Account {
         self.sheet(origin).and_then(|sheet| sheet.name.as_deref()).unwrap_or_default()
     }
 
-    /// The cell that gives a fact of a row: `Level 3!F12`, in a text file `F12`, `Attribute!G45` for
-    /// one that was joined; none where no cell gives it (a constant of the mapping).
-    pub fn cell(&self, origin: Origin, field: Field) -> Option<String> {
+    /// The row whose cell gives a fact of a row: itself, unless the fact was joined to it.
+    pub fn row_of(&self, origin: Origin, field: Field) -> Origin {
+        let rows = self.sheet(origin).and_then(|sheet| sheet.elsewhere.get(&field));
+        rows.and_then(|rows| rows.get(&origin.row)).map_or(origin, |place| place.origin)
+    }
+
+    /// The cell that gives a fact of a row; none where no cell gives it (a constant of the mapping).
+    pub fn place_of(&self, origin: Origin, field: Field) -> Option<CellPlace> {
         let sheet = self.sheet(origin)?;
-        if let Some(place) = sheet.elsewhere.get(&field).and_then(|rows| rows.get(&origin.row)) {
-            let there = Origin { sheet: place.sheet, row: place.row, ..origin };
-            let cell = format!("{}{}", column_letters(place.column), place.row);
-            return Some(format!("{}!{cell}", self.sheet_name(there)));
-        }
-        let cell = format!("{}{}", column_letters(sheet.column_of(field)?), origin.row);
-        Some(match &sheet.name {
-            Some(name) => format!("{name}!{cell}"),
-            None => cell,
+        let joined = sheet.elsewhere.get(&field).and_then(|rows| rows.get(&origin.row));
+        joined.copied().or_else(|| Some(CellPlace { origin, column: sheet.column_of(field)? }))
+    }
+
+    /// The same for a person who knows the file: `Level 3!F12`, in a text file `F12`, `Attribute!G45` for
+    /// one that was joined.
+    pub fn cell(&self, origin: Origin, field: Field) -> Option<String> {
+        let place = self.place_of(origin, field)?;
+        Some(match self.sheet_name(place.origin) {
+            "" => place.text(),
+            name => format!("{name}!{}", place.text()),
         })
+    }
+
+    /// Notes that a fact of a row stands in another row's cell.
+    pub fn moved(&mut self, to: Origin, field: Field, from: Origin) {
+        let Some(place) = self.place_of(from, field) else { return };
+        if let Some(sheet) = self.sheet_mut(to) {
+            sheet.elsewhere.entry(field).or_default().insert(to.row, place);
+        }
+    }
+
+    /// Enters a fault of the cell that gives a fact of a row.
+    pub fn fault(&mut self, origin: Origin, field: Field, text: String, why: String) {
+        if let Some(sheet) = self.sheet_mut(origin) {
+            let (row, column) = (origin.row, sheet.column_of(field));
+            sheet.faults.push(Fault { row, column, field: Some(field), text, why });
+        }
+    }
+
+    /// The sheets whose rows are observations, each as input and sheet.
+    pub fn observed_sheets(&self) -> BTreeSet<(u32, u32)> {
+        let inputs = (0..).zip(&self.inputs);
+        let sheets = inputs.flat_map(|(source, input)| {
+            (0..).zip(&input.sheets).map(move |(place, sheet)| ((source, place), sheet))
+        });
+        sheets.filter(|(_, sheet)| sheet.observations.is_some()).map(|(place, _)| place).collect()
     }
 
     /// Rows that became outlets, in all.

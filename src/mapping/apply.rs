@@ -14,7 +14,7 @@ use super::plan::Plan;
 use super::read::{self, Column, Content, Reading, Why, fold, trim};
 use super::shown;
 use crate::ingest::{Cell, Merge, Row};
-use crate::outlet::{Date, Fact, Field, Outlet, Texts};
+use crate::outlet::{Date, Fact, Field, FieldSet, Outlet, Texts, written};
 
 /// Why a row is no outlet.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -281,6 +281,7 @@ impl<'m> Reader<'m> {
         }
         self.check_row(row, &outlet);
         self.add_facts_of_building(&mut outlet);
+        self.add_known_before(row, &mut outlet, texts);
         self.outlets.push(outlet);
         self.sheet.rows_read += 1;
         None
@@ -367,6 +368,27 @@ impl<'m> Reader<'m> {
                     .to_owned(),
             });
         }
+    }
+
+    /// In the row of a survey: adds what was known before it, and notes which facts the row only repeats.
+    fn add_known_before(&mut self, row: &Row, outlet: &mut Outlet, texts: &mut Texts) {
+        let (Some(place), Some(observations)) =
+            (self.plan.known_before, &mut self.sheet.observations)
+        else {
+            return;
+        };
+        let record = text_of(row.cell(place));
+        let mut repeated = FieldSet::default();
+        for (field, value) in written::facts_of(&record) {
+            let known = fact(read::read(Content::Text(value), &Column::of(field), texts));
+            if !outlet.raw(field).is_known() && outlet.raw(field) != Fact::Unreadable {
+                outlet.set_raw(field, known);
+            }
+            if known.is_known() && outlet.raw(field) == known {
+                repeated.add(field);
+            }
+        }
+        observations.insert(row.number, repeated);
     }
 
     fn add_facts_of_building(&self, outlet: &mut Outlet) {

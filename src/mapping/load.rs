@@ -5,13 +5,15 @@
 
 use std::path::PathBuf;
 
-use super::account::{Account, InputAccount, Resolutions, SheetAccount, SheetReading, SkippedFile};
+use super::account::{
+    Account, InputAccount, LISTS, READ_FIRST, Resolutions, SheetAccount, SheetReading, SkippedFile,
+};
 use super::cobie;
 use super::draft::{self, Draft};
 use super::ending::Told;
 use super::error::MappingError;
 use super::file::{self, MappingFile};
-use super::plan::{FLOOR_FROM_NAME, KnownBuilding};
+use super::plan::{self, FLOOR_FROM_NAME};
 use super::recognise::{Choice, Library, Names, Refusal, recognise};
 use super::tables::{Common, Tables};
 use super::{repeats, unused, whole};
@@ -228,12 +230,20 @@ impl InputReader<'_> {
             let part = &mut self.part;
             Told::of(self.input, sheet).tell(&mut part.problems, &mut part.remarks);
         }
-        if let Err(error) = self.rows(sheet, rows, &mut account) {
+        if self.is_form_page(sheet) {
+            account.reading = SheetReading::FormPage;
+        } else if let Err(error) = self.rows(sheet, rows, &mut account) {
             self.part.problems.push(error.to_string());
         }
         self.note_sheet(sheet, &account);
         self.part.account.sheets.push(account);
         self.part.account.sheets.append(&mut self.more);
+    }
+
+    /// Whether a sheet is a page of a form of the program's own that holds no devices.
+    fn is_form_page(&self, sheet: &Sheet) -> bool {
+        sheet.name.as_deref().is_some_and(|name| [READ_FIRST, LISTS].contains(&name))
+            && ingest::returned::is_form(&self.input.path)
     }
 
     /// Notes what a person should know of a sheet that was read.
@@ -491,7 +501,7 @@ impl InputReader<'_> {
         let common = Common {
             mapping: choice.mapping,
             names,
-            buildings: buildings(choice, self.library),
+            buildings: plan::buildings(choice, self.library),
             merges: std::mem::take(&mut rows.merges),
             leaves_gaps: !matches!(sheet.format, Format::Text { .. }),
             texts,
@@ -554,20 +564,6 @@ impl Read<'_> {
         }
         Ok(())
     }
-}
-
-/// The buildings that the rows of a sheet may stand in: those of all mappings that the user gave, and
-/// of the one that the sheet is read with.
-fn buildings<'m>(choice: &Choice<'m>, library: &'m Library) -> Vec<KnownBuilding<'m>> {
-    let shipped = choice
-        .mapping
-        .filter(|mapping| !library.given.iter().any(|given| std::ptr::eq(given, *mapping)));
-    let mappings = library.given.iter().chain(shipped);
-    mappings
-        .flat_map(|mapping| {
-            mapping.buildings.iter().map(move |line| KnownBuilding { mapping, line })
-        })
-        .collect()
 }
 
 /// Whether a sheet is read by the names of fields, but by few, so that it may have come to them by

@@ -3,6 +3,8 @@
 //! Owns tying headers to fields, and the constants of a sheet. A header that a mapping names goes
 //! first, then a field name; of two columns with one field the first is read.
 
+use std::collections::BTreeMap;
+
 use super::account::{
     ColumnAccount, ConstantAccount, Fault, Resolutions, SheetAccount, column_letters,
 };
@@ -12,9 +14,9 @@ use super::file::{
 };
 use super::header::Header;
 use super::read::{self, Column, Content, Reading, Unit, trim};
-use super::recognise::{Choice, Names};
+use super::recognise::{Choice, Library, Names};
 use super::storey::is_storey;
-use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Texts};
+use crate::outlet::{Fact, Field, KNOWN_BEFORE, Kind, Origin, Outlet, Texts};
 
 /// How the account calls a floor that only the name of the sheet gives.
 pub(super) const FLOOR_FROM_NAME: &str = "no column gives it; the sheet is named like a storey";
@@ -44,6 +46,20 @@ pub(super) struct PlannedDescription<'m> {
 pub(super) struct KnownBuilding<'m> {
     pub(super) mapping: &'m MappingFile,
     pub(super) line: &'m Line<BuildingLine>,
+}
+
+/// The buildings that the rows of a sheet may stand in: those of all mappings that the user gave, and
+/// of the one that the sheet is read with.
+pub(super) fn buildings<'m>(choice: &Choice<'m>, library: &'m Library) -> Vec<KnownBuilding<'m>> {
+    let shipped = choice
+        .mapping
+        .filter(|mapping| !library.given.iter().any(|given| std::ptr::eq(given, *mapping)));
+    let mappings = library.given.iter().chain(shipped);
+    mappings
+        .flat_map(|mapping| {
+            mapping.buildings.iter().map(move |line| KnownBuilding { mapping, line })
+        })
+        .collect()
 }
 
 /// Facts of a building, by the handle of its name.
@@ -81,6 +97,8 @@ pub(super) struct Plan<'m> {
     pub(super) captions: Vec<(u32, String)>,
     /// Facts of buildings.
     pub(super) buildings: Vec<Building<'m>>,
+    /// The column that tells what was known before a survey.
+    pub(super) known_before: Option<u32>,
 }
 
 /// What the plan of a sheet is made from.
@@ -107,6 +125,7 @@ impl<'m> Maker<'_, 'm> {
             repeated: Vec::new(),
             captions: Vec::new(),
             buildings: Vec::new(),
+            known_before: None,
         };
         for (place, header) in headers.iter().enumerate() {
             let before = self.sheet.columns.len();
@@ -140,6 +159,11 @@ impl<'m> Maker<'_, 'm> {
     }
 
     fn column(&mut self, header: &Header, plan: &mut Plan<'m>) {
+        if header.text == KNOWN_BEFORE && plan.known_before.is_none() {
+            plan.known_before = Some(header.column);
+            self.sheet.observations = Some(BTreeMap::new());
+            return self.unread(header, "what was known before the survey");
+        }
         let line = self.choice.mapping.and_then(|mapping| line_of(mapping, header));
         if let Some(line) = line {
             line.mark_used();

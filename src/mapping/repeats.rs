@@ -8,7 +8,7 @@
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
-use super::account::{Account, CellPlace};
+use super::account::Account;
 use crate::outlet::{Fact, Field, Outlet};
 
 /// Why a row that repeats another is no outlet of its own.
@@ -149,18 +149,7 @@ fn add_facts(outlets: &mut [Outlet], lesser: usize, fuller: usize, account: &mut
         };
         to.set_raw(*field, Fact::Known(raw));
         added += 1;
-        let gives = |sheet: &super::account::SheetAccount| {
-            let column = sheet.columns.iter().find(|column| column.field == Some(*field))?;
-            Some(CellPlace {
-                sheet: from.origin.sheet,
-                row: from.origin.row,
-                column: column.column,
-            })
-        };
-        let Some(place) = account.sheet(from.origin).and_then(gives) else { continue };
-        if let Some(sheet) = account.sheet_mut(to.origin) {
-            sheet.elsewhere.entry(*field).or_default().insert(to.origin.row, place);
-        }
+        account.moved(to.origin, *field, from.origin);
     }
     added
 }
@@ -194,8 +183,11 @@ fn tell(table: Table, rows: usize, added: usize, account: &mut Account) {
 pub(super) fn revisions(outlets: &[Outlet], account: &mut Account) {
     let mut sources: HashMap<(Option<i64>, i64), BTreeSet<u32>> = HashMap::new();
     let mut devices: BTreeMap<u32, usize> = BTreeMap::new();
+    let observed = account.observed_sheets();
     for outlet in outlets {
-        if let Fact::Known(id) = outlet.raw(Field::OutletId) {
+        if let Fact::Known(id) = outlet.raw(Field::OutletId)
+            && !observed.contains(&table(outlet))
+        {
             let building = outlet.raw(Field::Building).known();
             if sources.entry((building, id)).or_default().insert(outlet.origin.source) {
                 *devices.entry(outlet.origin.source).or_default() += 1;

@@ -12,8 +12,12 @@ use crate::outlet::{Fact, Field, Origin, Outlet, Text, Texts, Value};
 /// Rows without a building are those of one building of its own.
 pub(super) fn repeated_ids(outlets: &[Outlet], texts: &Texts, account: &mut Account) {
     let mut first: HashMap<(Option<i64>, i64), usize> = HashMap::with_capacity(outlets.len());
+    let observed = account.observed_sheets();
     for (place, outlet) in outlets.iter().enumerate() {
         let Fact::Known(id) = outlet.raw(Field::OutletId) else { continue };
+        if observed.contains(&(outlet.origin.source, outlet.origin.sheet)) {
+            continue;
+        }
         match first.entry((outlet.raw(Field::Building).known(), id)) {
             Entry::Vacant(entry) => {
                 entry.insert(place);

@@ -330,6 +330,11 @@ impl Field {
         &INFO[self as usize]
     }
 
+    /// The field of a name.
+    pub fn named(name: &str) -> Option<Self> {
+        ALL.iter().copied().find(|field| field.name() == name)
+    }
+
     /// Its name: the canonical header of a schedule.
     pub const fn name(self) -> &'static str {
         self.info().name

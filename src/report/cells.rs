@@ -5,30 +5,15 @@
 //! A fact that was filled in from another row stands in that row's cell.
 
 use crate::audit::finding::Finding;
-use crate::mapping::account::column_letters;
+use crate::mapping::account::CellPlace;
 use crate::outlet::{Field, Origin};
 
 use super::context::Report;
 
-/// A cell of an input.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-struct CellPlace {
-    /// Its row, which names the input and the sheet as well.
-    origin: Origin,
-    /// Its column, from 0.
-    column: u32,
-}
-
-impl CellPlace {
-    fn text(self) -> String {
-        format!("{}{}", column_letters(self.column), self.origin.row)
-    }
-
-    const fn shares_column(self, other: Self) -> bool {
-        self.origin.source == other.origin.source
-            && self.origin.sheet == other.origin.sheet
-            && self.column == other.column
-    }
+const fn shares_column(one: CellPlace, other: CellPlace) -> bool {
+    one.origin.source == other.origin.source
+        && one.origin.sheet == other.origin.sheet
+        && one.column == other.column
 }
 
 impl Report<'_> {
@@ -74,8 +59,7 @@ impl Report<'_> {
     fn place(&self, outlet: u32, field: Field) -> Option<CellPlace> {
         let recorded_by = self.audit.shared.recorded_by(outlet, field);
         let origin = self.audit.outlet(recorded_by).origin;
-        let column = self.account.sheet(origin)?.column_of(field)?;
-        Some(CellPlace { origin, column })
+        self.account.place_of(origin, field)
     }
 
     fn beside(&self, place: CellPlace, home: Origin) -> String {
@@ -107,13 +91,13 @@ fn ranges(mut places: Vec<CellPlace>) -> Vec<(CellPlace, CellPlace)> {
     let mut ranges: Vec<(CellPlace, CellPlace)> = Vec::new();
     while let Some(first) = places.first().copied() {
         let (mut column, rest): (Vec<CellPlace>, Vec<CellPlace>) =
-            places.into_iter().partition(|place| place.shares_column(first));
+            places.into_iter().partition(|place| shares_column(*place, first));
         places = rest;
         column.sort_by_key(|place| place.origin.row);
         for place in column {
             match ranges.last_mut() {
                 Some((_, last))
-                    if last.shares_column(place) && last.origin.row + 1 == place.origin.row =>
+                    if shares_column(*last, place) && last.origin.row + 1 == place.origin.row =>
                 {
                     *last = place;
                 }

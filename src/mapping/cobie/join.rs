@@ -342,7 +342,8 @@ impl Join<'_> {
         outlet.set_raw(field, Fact::Known(raw));
         let Some(sheet) = self.book.places.get(&at.kind) else { return };
         let sheet = u32::try_from(*sheet).unwrap_or(u32::MAX);
-        let place = CellPlace { sheet, row: at.row, column: at.column };
+        let origin = Origin { sheet, row: at.row, ..outlet.origin };
+        let place = CellPlace { origin, column: at.column };
         let row = outlet.origin.row;
         if let Some(account) = self.sheet(SheetKind::Component) {
             account.elsewhere.entry(field).or_default().insert(row, place);

@@ -2,16 +2,19 @@
 
 use super::Why;
 use super::text::trim;
-use crate::outlet::{Gauge, Value};
+use crate::outlet::{Gauge, Value, Word as _};
 
 /// What may stand before or behind the figure.
 const PREFIXES: &[&str] = &["awg", "no.", "no", "#"];
 const SUFFIXES: &[&str] = &["awg", "gauge", "ga.", "ga"];
 
-/// Reads a wire gauge: `12`, `#12 AWG`, `No. 12`, `1/0`, `250 kcmil`.
+/// Reads a wire gauge: `12`, `#12 AWG`, `No. 12`, `1/0`, `250 kcmil`, `above 6 AWG`.
 pub(super) fn read(text: &str) -> Result<i64, Why> {
     if text.ends_with('²') || text.to_ascii_lowercase().ends_with("mm2") {
         return Err(Why::MetricGauge);
+    }
+    if text.eq_ignore_ascii_case(Gauge::Larger.word()) {
+        return Ok(Gauge::Larger.raw());
     }
     let figure = PREFIXES.iter().fold(text, |text, prefix| {
         trim(without(text, text.get(..prefix.len()), prefix, |cut| &text[cut..]))

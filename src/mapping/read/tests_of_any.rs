@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::tests::*;
 use super::*;
-use crate::outlet::Configuration;
+use crate::outlet::{Choices as _, Configuration};
 
 fn fields() -> impl Strategy<Value = Field> {
     (0..Field::ALL.len()).prop_map(|place| Field::ALL[place])
@@ -82,5 +82,48 @@ fn every_configuration_is_read_back() {
     use crate::outlet::Choices;
     for configuration in Configuration::all() {
         known(Field::Configuration, &[(&configuration.to_string(), configuration.raw())]);
+    }
+}
+
+/// A value of a field, as its integer.
+fn values() -> impl Strategy<Value = (Field, i64)> {
+    fields().prop_flat_map(|field| {
+        let raw = match field.kind() {
+            Kind::Text => Just(0).boxed(),
+            Kind::Word(words) => (0..i64::try_from(words.len()).unwrap()).boxed(),
+            // No list of phases is empty.
+            Kind::Words(words) => (i64::from(field == Field::Phases)..1 << words.len()).boxed(),
+            Kind::YesNo => (0..=1_i64).boxed(),
+            Kind::Awg => (0..=7_i64).boxed(),
+            Kind::Count => (0..1000_i64).boxed(),
+            Kind::Length => (0..3_000_000_000_i64).boxed(),
+            // Ten-thousandths up to 300 of a unit, in inches or centimetres.
+            Kind::Volume => (2..6_000_000_i64).boxed(),
+            Kind::Voltage | Kind::Current => (1..60_000_i64).boxed(),
+            Kind::Date => (7_305..40_000_i64).boxed(),
+            Kind::Configuration => (0..i64::try_from(Configuration::all().len()).unwrap()).boxed(),
+        };
+        (Just(field), raw)
+    })
+}
+
+proptest! {
+    /// What a survey writes of a value is read back as the very same value.
+    #[test]
+    fn a_written_value_is_read_back((field, raw) in values()) {
+        let mut texts = Texts::default();
+        let raw = if field.kind() == Kind::Text { texts.intern("B 1").raw() } else { raw };
+        let raw = if field.kind() == Kind::Configuration {
+            Configuration::all()[usize::try_from(raw).unwrap()].raw()
+        } else {
+            raw
+        };
+        let text = crate::outlet::written(field, raw, &texts);
+        let reading = read(Content::Text(&text), &Column::of(field), &mut texts);
+        // A measurement that cannot be is refused, however it is written; so are phases without a hot one.
+        let cannot_be =
+            [Why::BeyondSixInches, Why::BeyondOneInch, Why::BeyondThirtyFeet, Why::NoHotConductor];
+        let refused = cannot_be.map(Reading::Unreadable).contains(&reading);
+        prop_assert!(reading == Reading::Known(raw) || refused, "{field:?}: {text}: {reading:?}");
     }
 }

@@ -134,6 +134,7 @@ fn read_sheets(sheets: &[Sheet<'_>]) -> Table<'static> {
 
 fn reading(reading: &SheetReading) -> String {
     match reading {
+        SheetReading::FormPage => "a page of the form".to_owned(),
         SheetReading::Empty => "empty".to_owned(),
         SheetReading::Mapped { mapping, why } => format!("{mapping}: {why}"),
         SheetReading::NotASchedule { why } => format!("not a schedule of devices: {why}"),
