@@ -32,6 +32,12 @@ pub enum Command {
     /// Audit device schedules and write the workbook of violations.
     #[command(after_help = AUDIT_HELP)]
     Audit(Box<AuditOptions>),
+    /// Write a workbook of the facts to collect, to be filled in on a walk through the buildings.
+    #[command(after_help = SURVEY_HELP)]
+    Survey(Box<SurveyOptions>),
+    /// Write an empty workbook for a schedule that is to be made from nothing.
+    #[command(after_help = TEMPLATE_HELP)]
+    Template(TemplateOptions),
     /// Draft a mapping file from the headers and cells of schedules.
     #[command(after_help = DRAFT_HELP)]
     Draft(DraftOptions),
@@ -50,6 +56,21 @@ pub enum Command {
     #[command(after_help = MAN_HELP)]
     Man,
 }
+
+const SURVEY_HELP: &str = "\
+Examples:
+  yokecheck survey schedules/ --out survey.xlsx
+  yokecheck survey schedules/ --out survey.xlsx --facts box_set_back,yoke_seat --sheet-per-floor
+  yokecheck audit schedules/ survey-filled-in.xlsx
+
+Exit codes: 0 written; 2 the job could not be done, or not all of it.";
+
+const TEMPLATE_HELP: &str = "\
+Examples:
+  yokecheck template --out devices.xlsx
+  yokecheck template --out devices.xlsx --facts building,floor,room,outlet_id,device,facing
+
+Exit codes: 0 written; 2 it could not be written.";
 
 const DRAFT_HELP: &str = "\
 Examples:
@@ -138,6 +159,78 @@ pub struct AuditOptions {
     #[arg(long, value_name = "DIR")]
     pub parquet: Option<PathBuf>,
 
+    /// Judge again by a newer edition what is lawful as built, and list apart what would fail.
+    #[arg(long, value_name = "YEAR", value_parser = edition())]
+    pub also_against: Option<Edition>,
+
+    /// What a violation of each grade weighs in the physical hazard index
+    /// [default: danger=10,latent=3,workmanship=1].
+    #[arg(long, value_name = "GRADE=N,...")]
+    pub weights: Option<Weights>,
+
+    /// Exit with 1 when a smaller share of the verdicts could be decided, from 0 to 1.
+    #[arg(long, value_name = "SHARE", value_parser = share)]
+    pub require_decided: Option<f64>,
+
+    /// Show each column, its field, and three of its cells with what was read from them.
+    #[arg(long)]
+    pub explain_mapping: bool,
+
+    #[command(flatten)]
+    #[expect(
+        missing_docs,
+        reason = "a text here would stand in the help in place of the command's"
+    )]
+    pub judging: Judging,
+}
+
+/// Options of the survey.
+#[derive(Args, Debug)]
+pub struct SurveyOptions {
+    /// Schedules, or folders of them: xlsx, xlsm, xlsb, xls, ods, csv, tsv.
+    #[arg(required = true, value_name = "INPUT")]
+    pub inputs: Vec<PathBuf>,
+
+    /// The workbook to be filled in.
+    #[arg(long, value_name = "FILE.xlsx")]
+    pub out: PathBuf,
+
+    /// The facts to collect; without it those that decide the most verdicts.
+    #[arg(long, value_name = "FACT", value_delimiter = ',')]
+    pub facts: Vec<String>,
+
+    /// So many facts at most, those that decide the most first.
+    #[arg(long, value_name = "N", default_value_t = 12, conflicts_with = "facts")]
+    #[arg(value_parser = clap::value_parser!(u16).range(1..))]
+    pub most: u16,
+
+    /// A sheet for each floor of each building.
+    #[arg(long)]
+    pub sheet_per_floor: bool,
+
+    #[command(flatten)]
+    #[expect(
+        missing_docs,
+        reason = "a text here would stand in the help in place of the command's"
+    )]
+    pub judging: Judging,
+}
+
+/// Options of the template.
+#[derive(Args, Debug)]
+pub struct TemplateOptions {
+    /// The workbook.
+    #[arg(long, value_name = "FILE.xlsx")]
+    pub out: PathBuf,
+
+    /// The fields that are its columns; without it all of the model.
+    #[arg(long, value_name = "FIELD", value_delimiter = ',')]
+    pub facts: Vec<String>,
+}
+
+/// What is judged, and by what: shared by every command that audits.
+#[derive(Args, Debug)]
+pub struct Judging {
     /// The edition for rows that record none; without it such rows are tried in all four.
     #[arg(long, value_name = "YEAR", value_parser = edition())]
     pub edition: Option<Edition>,
@@ -145,10 +238,6 @@ pub struct AuditOptions {
     /// The editions of buildings: a table with the columns building and edition.
     #[arg(long, value_name = "FILE.csv")]
     pub editions: Option<PathBuf>,
-
-    /// Judge again by a newer edition what is lawful as built, and list apart what would fail.
-    #[arg(long, value_name = "YEAR", value_parser = edition())]
-    pub also_against: Option<Edition>,
 
     /// A jurisdiction's own changes of rules and limits.
     #[arg(long, value_name = "FILE.toml")]
@@ -166,11 +255,6 @@ pub struct AuditOptions {
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     pub without: Vec<String>,
 
-    /// What a violation of each grade weighs in the physical hazard index
-    /// [default: danger=10,latent=3,workmanship=1].
-    #[arg(long, value_name = "GRADE=N,...")]
-    pub weights: Option<Weights>,
-
     /// The date of the audit [default: today].
     #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
     pub as_of: Option<Date>,
@@ -179,19 +263,11 @@ pub struct AuditOptions {
     #[arg(long, value_name = "NAME")]
     pub project: Option<String>,
 
-    /// Exit with 1 when a smaller share of the verdicts could be decided, from 0 to 1.
-    #[arg(long, value_name = "SHARE", value_parser = share)]
-    pub require_decided: Option<f64>,
-
     /// Threads; the output is the same with any number [default: all cores].
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
     pub threads: Option<u16>,
 
-    /// Show each column, its field, and three of its cells with what was read from them.
-    #[arg(long)]
-    pub explain_mapping: bool,
-
-    /// Say only what went wrong and what share was decided.
+    /// Say only what went wrong and what came of it.
     #[arg(long, short)]
     pub quiet: bool,
 }

@@ -2,29 +2,23 @@
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicU64, Ordering};
-
-use jiff::civil::Date;
 
 use crate::audit::tally::Totals;
-use crate::audit::{self, Audit, Crash, Selection};
-use crate::code::{Amendment, Change};
+use crate::audit::{Audit, Crash};
 use crate::ingest;
-use crate::mapping::amendments::{self, AmendableRule, AmendmentLine};
-use crate::mapping::{self, Account, LoadOptions, Loaded, editions};
+use crate::mapping::Account;
 use crate::outlet::Word as _;
 use crate::report::wording::counted;
 use crate::report::{
-    Context, FolderTarget, Report, Target, findings_csv, findings_jsonl, html, parquet,
-    verdicts_csv, workbook,
+    FolderTarget, Report, Target, findings_csv, findings_jsonl, html, parquet, verdicts_csv,
+    workbook,
 };
-use crate::rules::{RULES, usual_resolution};
 use crate::statistics::Statistics;
 
 use super::arguments::AuditOptions;
 use super::corrections::{Outbox, Sent};
 use super::failure::Failure;
-use super::progress::Progress;
+use super::job::{Job, Wants};
 use super::{Outcome, complain, explain, summary};
 
 /// Runs the audit and says what came of it.
@@ -62,49 +56,35 @@ impl Drop for MadeFolder {
 }
 
 fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
-    use_threads(options.threads)?;
-    let selection = Selection::new(&options.rules, &options.without)?;
+    let job = Job::new(&options.judging)?;
     let found = ingest::find(&options.inputs);
     let targets = targets(options, &found)?;
-    let amendments = amendments(options)?;
-    let editions = options.editions.as_deref().map(editions::open).transpose()?;
-    let editions = editions.unwrap_or_default();
-    let progress = Progress::new(options.quiet);
-    let mut loaded = load(options, &found, &progress)?;
-    let unknown = editions::apply(&editions, &mut loaded.outlets, &loaded.texts);
-    loaded.account.remarks.extend(unknown.iter().map(|building| {
-        format!("--editions names the building {building}, in which no outlet stands")
-    }));
+    let loaded = job.read(&found)?;
     if options.explain_mapping {
-        progress.done();
+        job.progress.done();
         explain::print(&loaded.account);
     }
     if loaded.outlets.is_empty() {
-        progress.done();
+        job.progress.done();
         summary::nothing_read(&loaded.account);
         return Ok(Outcome::Failed);
     }
-    let (audit, account) = audited(options, loaded, &selection, &amendments, &progress);
-    progress.writing();
+    let wants = Wants { also_against: options.also_against, verdicts: options.verdicts.is_some() };
+    let (audit, account) = job.audit(loaded, wants);
+    job.progress.writing();
     let statistics = Statistics::of(&audit)?.weighed(options.weights.unwrap_or_default());
-    let context = context(options);
+    let context = job.context(spoken(options));
     let report =
         Report { audit: &audit, account: &account, statistics: &statistics, context: &context };
     let written = write(&report, &targets);
-    progress.done();
+    job.progress.done();
     let written = written?;
     Ok(conclude(options, &report, &written))
 }
 
-fn use_threads(threads: Option<u16>) -> Result<(), Failure> {
-    let threads = usize::from(threads.unwrap_or(0));
-    Ok(rayon::ThreadPoolBuilder::new().num_threads(threads).build_global()?)
-}
-
 fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Failure> {
     let mut inputs: Vec<PathBuf> = found.inputs.iter().map(|input| input.path.clone()).collect();
-    inputs.extend(options.mapping.iter().cloned());
-    inputs.extend(options.editions.iter().chain(&options.amendments).cloned());
+    inputs.extend(Job::side_files(&options.judging));
     let target = |path: &PathBuf| Target::new(path, &inputs);
     let tables = |path: &Path| FolderTarget::new(path, parquet::NAMES);
     let mut folder = None;
@@ -158,119 +138,12 @@ fn usual_workbook(inputs: &[PathBuf]) -> PathBuf {
     Path::new(REPORTS).join(format!("{name}-audit.xlsx"))
 }
 
-/// The local amendments of the run, or all the errors of their file.
-fn amendments(options: &AuditOptions) -> Result<Vec<Amendment>, Failure> {
-    let Some(path) = &options.amendments else { return Ok(Vec::new()) };
-    let rules: Vec<AmendableRule> = RULES
-        .iter()
-        .map(|rule| AmendableRule {
-            name: rule.name,
-            limits: rule.amendable.iter().map(|limit| limit.name).collect(),
-        })
-        .collect();
-    let lines = amendments::open(path, &rules).map_err(Failure::Mappings)?;
-    Ok(lines.into_iter().map(amendment).collect())
-}
-
-fn amendment(line: AmendmentLine) -> Amendment {
-    let as_in = line.as_in.into_iter();
-    let as_in = as_in.flat_map(|to| line.editions.iter().map(move |from| (*from, to))).collect();
-    Amendment {
-        rule: line.rule,
-        citation: line.citation,
-        buildings: line.buildings,
-        change: Change { off: line.off, as_in, limits: line.limits },
-    }
-}
-
-fn load(
-    options: &AuditOptions,
-    found: &ingest::Found,
-    progress: &Progress,
-) -> Result<Loaded, Failure> {
-    progress.reading();
-    let read = AtomicU64::new(0);
-    let told = |step: mapping::Progress| {
-        let before = if step.done {
-            read.fetch_add(step.rows, Ordering::Relaxed)
-        } else {
-            read.load(Ordering::Relaxed)
-        };
-        progress.rows(before + step.rows);
-    };
-    let load_options = LoadOptions { mappings: &options.mapping, progress: &told };
-    mapping::load(found, &load_options).map_err(Failure::Mappings)
-}
-
-fn audited(
-    options: &AuditOptions,
-    loaded: Loaded,
-    selection: &Selection,
-    amendments: &[Amendment],
-    progress: &Progress,
-) -> (Audit, Account) {
-    let Loaded { outlets, texts, account, resolutions } = loaded;
-    let audit_options = audit::Options {
-        selection,
-        edition: options.edition,
-        amendments,
-        also_against: options.also_against,
-        keep_verdicts: options.verdicts.is_some(),
-        resolution: &|outlet, field| {
-            resolutions.get(outlet.origin, field).unwrap_or_else(|| usual_resolution(field))
-        },
-        begin: &|subjects| progress.judging(subjects),
-        progress: &|subjects| progress.judged(subjects),
-    };
-    (audit::run(outlets, texts, &audit_options), account)
-}
-
-fn context(options: &AuditOptions) -> Context {
-    Context {
-        project: options.project.clone().unwrap_or_default(),
-        date: options.as_of.unwrap_or_else(today),
-        version: env!("CARGO_PKG_VERSION").to_owned(),
-        options: spoken(options),
-    }
-}
-
-/// The one place where the clock is read.
-#[expect(clippy::disallowed_methods, reason = "an audit without --as-of is of today")]
-fn today() -> Date {
-    jiff::ZonedDateTime::now().date()
-}
-
-/// The options that shape the answer, as a person would type them.
+/// The command's own options that shape the answer, as a person would type them.
 fn spoken(options: &AuditOptions) -> Vec<String> {
-    let mut lines = Vec::new();
-    if let Some(edition) = options.edition {
-        lines.push(format!("--edition {}", edition.word()));
-    }
-    if let Some(newer) = options.also_against {
-        lines.push(format!("--also-against {}", newer.word()));
-    }
-    for (option, path) in [("--editions", &options.editions), ("--amendments", &options.amendments)]
-    {
-        if let Some(path) = path {
-            lines.push(format!("{option} {}", path.display()));
-        }
-    }
-    for mapping in &options.mapping {
-        lines.push(format!("--mapping {}", mapping.display()));
-    }
-    if !options.rules.is_empty() {
-        lines.push(format!("--rules {}", options.rules.join(",")));
-    }
-    if !options.without.is_empty() {
-        lines.push(format!("--without {}", options.without.join(",")));
-    }
-    if let Some(weights) = options.weights {
-        lines.push(format!("--weights {weights}"));
-    }
-    if let Some(share) = options.require_decided {
-        lines.push(format!("--require-decided {share}"));
-    }
-    lines
+    let newer = options.also_against.map(|newer| format!("--also-against {}", newer.word()));
+    let weights = options.weights.map(|weights| format!("--weights {weights}"));
+    let share = options.require_decided.map(|share| format!("--require-decided {share}"));
+    [newer, weights, share].into_iter().flatten().collect()
 }
 
 /// What was written.
@@ -314,7 +187,7 @@ fn write(report: &Report<'_>, targets: &Targets) -> Result<Written, Failure> {
 
 /// The summary, the problems, and the exit code.
 fn conclude(options: &AuditOptions, report: &Report<'_>, written: &Written) -> Outcome {
-    if !options.quiet {
+    if !options.judging.quiet {
         summary::print(report, &written.files, !options.no_workbook);
         if let Some(sent) = &written.sent {
             sent.tell();
@@ -360,6 +233,7 @@ fn outcome(audit: &Audit, account: &Account, require_decided: Option<f64>) -> Ou
 
 #[cfg(test)]
 mod tests {
+    use crate::audit::{self, Selection};
     use crate::code::{Citation, Confidence};
     use crate::outlet::{Fact, Origin, Outlet, Texts, facts};
     use crate::rules::{

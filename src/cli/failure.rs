@@ -12,6 +12,7 @@ use crate::statistics::StatisticsError;
 
 use super::complain;
 use super::corrections::CorrectionsError;
+use super::facts::UnknownFact;
 
 /// What stopped an audit.
 #[derive(Debug, thiserror::Error)]
@@ -20,6 +21,8 @@ pub(super) enum Failure {
     Threads(#[from] rayon::ThreadPoolBuildError),
     #[error(transparent)]
     Rule(#[from] UnknownRule),
+    #[error(transparent)]
+    Fact(#[from] UnknownFact),
     #[error(transparent)]
     Target(#[from] TargetError),
     #[error("{} errors in mapping files or amendments", .0.len())]

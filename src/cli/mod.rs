@@ -10,14 +10,19 @@ mod audit;
 mod corrections;
 mod draft;
 mod explain;
+mod facts;
 mod failure;
 mod fields;
+mod job;
 mod lines;
+mod observations;
 mod progress;
 mod rules;
 mod schema;
 mod shell;
 mod summary;
+mod survey;
+mod template;
 
 use std::process::ExitCode;
 
@@ -49,6 +54,8 @@ pub fn run(arguments: &Arguments) -> Outcome {
     quiet_panics_of_readers();
     match &arguments.command {
         Command::Audit(options) => audit::run(options),
+        Command::Survey(options) => survey::run(options),
+        Command::Template(options) => template::run(options),
         Command::Draft(options) => draft::run(options),
         Command::Schema => schema::run(),
         Command::Rules(options) => rules::run(options),

@@ -161,8 +161,14 @@ const fn open_tag(cell: &Cell) -> &'static str {
 
 fn write_content(cell: &Cell, out: &mut impl Write) -> io::Result<()> {
     match cell {
-        Cell::Blank | Cell::ToFillIn | Cell::DateToFillIn => Ok(()),
-        Cell::Text(text) | Cell::Strong(text) => write!(out, "{}", Escaped(text)),
+        Cell::Blank | Cell::ToFillIn | Cell::DateToFillIn | Cell::Open => Ok(()),
+        Cell::Text(text)
+        | Cell::Strong(text)
+        | Cell::Known(text)
+        | Cell::ToCheck(text)
+        | Cell::Carried(text) => {
+            write!(out, "{}", Escaped(text))
+        }
         Cell::Note(text) | Cell::Faint(text) | Cell::NoShare(text) => {
             write!(out, "{}", Escaped(text))
         }

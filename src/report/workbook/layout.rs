@@ -7,6 +7,7 @@ use rust_xlsxwriter::{
 };
 
 use super::drawing;
+use super::entry;
 use super::measure::{LINE_HEIGHT, fitting, height, lines, text_span, widths};
 use crate::report::cautions;
 use crate::report::names::sheet_part;
@@ -181,6 +182,7 @@ impl Layout<'_, '_> {
         for row in 0..table.rows {
             if self.row >= self.limits.rows {
                 self.shade(table)?;
+                self.guide_entries(table)?;
                 self.next_sheet()?;
                 self.header(table)?;
             }
@@ -194,7 +196,23 @@ impl Layout<'_, '_> {
             }
             self.next_row();
         }
-        self.shade(table)
+        self.shade(table)?;
+        self.guide_entries(table)
+    }
+
+    /// Guides what is typed into the columns of a table, as far as it stands on this sheet.
+    fn guide_entries(&mut self, table: &Table<'_>) -> Result<(), XlsxError> {
+        let Some(Stand { header, last, .. }) = self.table else { return Ok(()) };
+        for (column, place) in table.columns.iter().zip(0..) {
+            if column.hidden {
+                self.sheet.set_column_hidden(place)?;
+            }
+            if let Some(entry) = column.entry.filter(|_| last > header) {
+                let guide = entry::guide(entry)?;
+                self.sheet.add_data_validation(header + 1, place, last, place, &guide)?;
+            }
+        }
+        Ok(())
     }
 
     /// Shades the part of a table that stands on this sheet.
@@ -240,10 +258,14 @@ impl Layout<'_, '_> {
     fn cell(&mut self, column: u16, cell: &Cell, format: &Format) -> Result<(), XlsxError> {
         let row = self.row;
         match cell {
-            Cell::Blank | Cell::ToFillIn | Cell::DateToFillIn => {
+            Cell::Blank | Cell::ToFillIn | Cell::DateToFillIn | Cell::Open => {
                 self.sheet.write_blank(row, column, format)?
             }
-            Cell::Text(text) | Cell::Strong(text) => {
+            Cell::Text(text)
+            | Cell::Strong(text)
+            | Cell::Known(text)
+            | Cell::ToCheck(text)
+            | Cell::Carried(text) => {
                 self.sheet.write_string_with_format(row, column, fitting(text), format)?
             }
             Cell::Faint(text) | Cell::NoShare(text) | Cell::Note(text) => {

@@ -59,10 +59,12 @@ fn table_widths(table: &Table<'_>, filtered: bool) -> Vec<usize> {
 
 fn cell_length(cell: &Cell) -> usize {
     match cell {
-        Cell::Blank | Cell::Note(_) | Cell::ToFillIn => 0,
-        Cell::Text(text) | Cell::Strong(text) | Cell::Link(text) => {
-            text.lines().map(length).max().unwrap_or_default()
-        }
+        Cell::Blank | Cell::Note(_) | Cell::ToFillIn | Cell::Open | Cell::Carried(_) => 0,
+        Cell::Text(text)
+        | Cell::Strong(text)
+        | Cell::Link(text)
+        | Cell::Known(text)
+        | Cell::ToCheck(text) => text.lines().map(length).max().unwrap_or_default(),
         Cell::Faint(text) | Cell::NoShare(text) => length(text),
         Cell::Count(count) | Cell::CountAt(count, _) => grouped(*count).len(),
         Cell::Decimal(_) => 7,
@@ -133,7 +135,11 @@ impl Cell {
     /// The text of a cell that wraps.
     pub(super) fn wrapping(&self) -> &str {
         match self {
-            Self::Text(text) | Self::Strong(text) | Self::Link(text) => text,
+            Self::Text(text)
+            | Self::Strong(text)
+            | Self::Link(text)
+            | Self::Known(text)
+            | Self::ToCheck(text) => text,
             Self::ToFillIn => ROOM_FOR_A_PEN,
             _ => "",
         }

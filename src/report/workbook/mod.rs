@@ -12,6 +12,7 @@ mod charts;
 pub mod corrections;
 mod difference;
 mod drawing;
+mod entry;
 mod facts_to_collect;
 mod figures;
 mod hazard;
@@ -25,6 +26,9 @@ mod rules;
 mod sources;
 mod styles;
 mod summary;
+pub mod survey;
+pub mod template;
+mod to_fill_in;
 mod undetermined;
 mod violations;
 

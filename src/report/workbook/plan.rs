@@ -82,6 +82,23 @@ pub(in crate::report) struct Column {
     pub(in crate::report) most: u16,
     /// What is told to whoever rests on its header.
     pub(in crate::report) note: Option<&'static str>,
+    /// What may be typed below its header.
+    pub(in crate::report) entry: Option<Entry>,
+    /// Whether it is out of sight.
+    pub(in crate::report) hidden: bool,
+}
+
+/// What may be typed into the cells of a column.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(in crate::report) enum Entry {
+    /// One of these words.
+    Word(&'static [&'static str]),
+    /// One of the words in a column of the sheet of lists, so many.
+    Listed(u16, u32),
+    /// A whole number from 0.
+    Count,
+    /// A day.
+    Day,
 }
 
 /// What stands in a cell.
@@ -109,6 +126,14 @@ pub(in crate::report) enum Cell {
     ToFillIn,
     /// Room for a date that somebody fills in.
     DateToFillIn,
+    /// What is known already, in grey; it can be changed.
+    Known(String),
+    /// What is recorded and in conflict with something else: to be looked at again.
+    ToCheck(String),
+    /// Room that nobody is asked to fill, and may.
+    Open,
+    /// What a later run reads: in one line, out of sight.
+    Carried(String),
     /// A link to a page, shown as it is.
     Link(String),
 }
@@ -124,7 +149,7 @@ pub(in crate::report) struct Bars {
 
 /// A column that fits its content between two widths.
 pub(in crate::report) const fn column(header: &'static str, least: u16, most: u16) -> Column {
-    Column { header, least, most, note: None }
+    Column { header, least, most, note: None, entry: None, hidden: false }
 }
 
 /// The column of citations, each with its mark of confidence.
@@ -141,6 +166,16 @@ impl Column {
     /// The same width under another header.
     pub(in crate::report) const fn named(self, header: &'static str) -> Self {
         Self { header, ..self }
+    }
+
+    /// With what may be typed below it.
+    pub(in crate::report) const fn entered(self, entry: Entry) -> Self {
+        Self { entry: Some(entry), ..self }
+    }
+
+    /// Out of sight.
+    pub(in crate::report) const fn hidden(self) -> Self {
+        Self { hidden: true, ..self }
     }
 
     /// With a note on its header.

@@ -15,6 +15,8 @@ const FAINT: u32 = 0x0060_6770;
 /// Cells that somebody fills in, and their edge.
 const TO_FILL_IN: u32 = 0x00E6_F1FA;
 const EDGE: u32 = 0x0090_A4B4;
+/// Cells whose content is known already.
+const KNOWN: u32 = 0x00EC_ECEC;
 
 /// Colour of a grade: vermilion, orange and yellow of the palette of Okabe and Ito, "Color Universal
 /// Design" (2008), which people who tell few hues apart can tell apart; in grey they print dark, middling
@@ -57,6 +59,8 @@ pub(super) struct Styles {
     grades: [Format; 3],
     to_fill_in: Format,
     date_to_fill_in: Format,
+    known: Format,
+    open: Format,
 }
 
 // Each leaves the width of a letter at its right, since the next column may begin with text.
@@ -87,6 +91,10 @@ impl Styles {
         let to_fill_in = || {
             let boxed = plain().set_border(FormatBorder::Thin).set_border_color(colour(EDGE));
             boxed.set_text_wrap().set_background_color(colour(TO_FILL_IN)).set_unlocked()
+        };
+        let open = || {
+            let boxed = plain().set_border(FormatBorder::Thin).set_border_color(colour(RULE_LINE));
+            boxed.set_text_wrap().set_num_format("@").set_unlocked()
         };
         Self {
             title: plain().set_bold().set_font_size(18).set_font_color(colour(HEADING)),
@@ -123,6 +131,8 @@ impl Styles {
             grades: Grade::ALL.map(grade),
             to_fill_in: to_fill_in().set_num_format("@"),
             date_to_fill_in: to_fill_in().set_num_format(DATE),
+            known: open().set_font_color(colour(FAINT)).set_background_color(colour(KNOWN)),
+            open: open(),
         }
     }
 
@@ -133,7 +143,7 @@ impl Styles {
             Cell::Strong(_) => &self.strong,
             Cell::Faint(_) => &self.faint,
             Cell::NoShare(_) => &self.no_share,
-            Cell::Note(_) => &self.note,
+            Cell::Note(_) | Cell::Carried(_) => &self.note,
             Cell::Count(_) => &self.count,
             Cell::CountAt(_, None) => &self.count_or_dash,
             Cell::CountAt(_, Some(_)) => &self.linked_count,
@@ -142,8 +152,10 @@ impl Styles {
             Cell::Date(_) => &self.date,
             Cell::Link(_) => &self.link,
             Cell::Grade(grade) => &self.grades[*grade as usize],
-            Cell::ToFillIn => &self.to_fill_in,
+            Cell::ToFillIn | Cell::ToCheck(_) => &self.to_fill_in,
             Cell::DateToFillIn => &self.date_to_fill_in,
+            Cell::Known(_) => &self.known,
+            Cell::Open => &self.open,
         }
     }
 
