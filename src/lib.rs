@@ -11,6 +11,7 @@
 //! use yokecheck::ingest;
 //! use yokecheck::mapping::{self, LoadOptions};
 //! use yokecheck::report::{Context, Report, findings_csv};
+//! use yokecheck::rulings::Ruled;
 //! use yokecheck::statistics::Statistics;
 //!
 //! // Files to raw tables to outlets.
@@ -36,6 +37,7 @@
 //!     account: &loaded.account,
 //!     statistics: &statistics,
 //!     context: &context,
+//!     rulings: &Ruled::default(),
 //! };
 //! let mut csv = Vec::new();
 //! findings_csv::write(&report, &mut csv).expect("memory takes every byte");
@@ -53,5 +55,6 @@ pub mod mapping;
 pub mod outlet;
 pub mod report;
 pub mod rules;
+pub mod rulings;
 pub mod statistics;
 pub mod survey;

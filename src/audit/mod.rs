@@ -9,6 +9,7 @@ pub mod finding;
 pub mod place;
 pub mod run;
 pub mod selection;
+mod settle;
 pub mod share;
 pub mod subjects;
 pub mod tally;

@@ -21,6 +21,12 @@ impl Tally {
         self.counts[kind as usize] += 1;
     }
 
+    /// Counts a verdict as another one.
+    pub const fn reclassify(&mut self, from: VerdictKind, to: VerdictKind) {
+        self.counts[from as usize] -= 1;
+        self.counts[to as usize] += 1;
+    }
+
     /// Adds the counts of another tally of the same rule.
     pub fn merge(&mut self, other: &Self) {
         for (count, more) in self.counts.iter_mut().zip(other.counts) {

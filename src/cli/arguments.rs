@@ -163,6 +163,10 @@ pub struct AuditOptions {
     #[arg(long, value_name = "YEAR", value_parser = edition())]
     pub also_against: Option<Edition>,
 
+    /// Rulings of the authority: which findings it approved, refused or deferred.
+    #[arg(long, value_name = "FILE")]
+    pub rulings: Option<PathBuf>,
+
     /// What a violation of each grade weighs in the physical hazard index
     /// [default: danger=10,latent=3,workmanship=1].
     #[arg(long, value_name = "GRADE=N,...")]

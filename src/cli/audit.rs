@@ -19,7 +19,7 @@ use super::arguments::AuditOptions;
 use super::corrections::{Outbox, Sent};
 use super::failure::Failure;
 use super::job::{Job, Wants};
-use super::{Outcome, complain, explain, summary};
+use super::{Outcome, complain, explain, rulings, summary};
 
 /// Runs the audit and says what came of it.
 pub(super) fn run(options: &AuditOptions) -> Outcome {
@@ -57,6 +57,7 @@ impl Drop for MadeFolder {
 
 fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
     let job = Job::new(&options.judging)?;
+    let rulings = options.rulings.as_deref().map(rulings::open).transpose()?;
     let found = ingest::find(&options.inputs);
     let targets = targets(options, &found)?;
     let loaded = job.read(&found)?;
@@ -70,12 +71,19 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
         return Ok(Outcome::Failed);
     }
     let wants = Wants { also_against: options.also_against, verdicts: options.verdicts.is_some() };
-    let (audit, account) = job.audit(loaded, wants);
+    let (mut audit, mut account) = job.audit(loaded, wants);
+    let ruled = rulings.map(|file| rulings::apply(file, &mut audit, &mut account, job.date()));
+    let ruled = ruled.unwrap_or_default();
     job.progress.writing();
     let statistics = Statistics::of(&audit)?.weighed(options.weights.unwrap_or_default());
     let context = job.context(spoken(options));
-    let report =
-        Report { audit: &audit, account: &account, statistics: &statistics, context: &context };
+    let report = Report {
+        audit: &audit,
+        account: &account,
+        statistics: &statistics,
+        context: &context,
+        rulings: &ruled,
+    };
     let written = write(&report, &targets);
     job.progress.done();
     let written = written?;
@@ -85,6 +93,7 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
 fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Failure> {
     let mut inputs: Vec<PathBuf> = found.inputs.iter().map(|input| input.path.clone()).collect();
     inputs.extend(Job::side_files(&options.judging));
+    inputs.extend(options.rulings.clone());
     let target = |path: &PathBuf| Target::new(path, &inputs);
     let tables = |path: &Path| FolderTarget::new(path, parquet::NAMES);
     let mut folder = None;
@@ -141,9 +150,10 @@ fn usual_workbook(inputs: &[PathBuf]) -> PathBuf {
 /// The command's own options that shape the answer, as a person would type them.
 fn spoken(options: &AuditOptions) -> Vec<String> {
     let newer = options.also_against.map(|newer| format!("--also-against {}", newer.word()));
+    let rulings = options.rulings.as_ref().map(|path| format!("--rulings {}", path.display()));
     let weights = options.weights.map(|weights| format!("--weights {weights}"));
     let share = options.require_decided.map(|share| format!("--require-decided {share}"));
-    [newer, weights, share].into_iter().flatten().collect()
+    [newer, rulings, weights, share].into_iter().flatten().collect()
 }
 
 /// What was written.

@@ -3,6 +3,7 @@
 use crate::audit::UnknownRule;
 use crate::mapping::MappingError;
 use crate::mapping::editions::EditionsError;
+use crate::mapping::rulings::RulingsError;
 use crate::report::TargetError;
 use crate::report::findings_jsonl::JsonLinesError;
 use crate::report::parquet::ParquetError;
@@ -29,6 +30,8 @@ pub(super) enum Failure {
     Mappings(Vec<MappingError>),
     #[error(transparent)]
     Editions(#[from] EditionsError),
+    #[error(transparent)]
+    Rulings(#[from] RulingsError),
     #[error(transparent)]
     Statistics(#[from] StatisticsError),
     #[error(transparent)]

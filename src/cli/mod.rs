@@ -18,6 +18,7 @@ mod lines;
 mod observations;
 mod progress;
 mod rules;
+mod rulings;
 mod schema;
 mod shell;
 mod summary;

@@ -9,7 +9,7 @@ use crate::mapping::{Account, InputAccount, SheetReading};
 use crate::outlet::Word as _;
 use crate::report::Report;
 use crate::report::cautions;
-use crate::report::wording::{counted, grouped};
+use crate::report::wording::{counted, grouped, rulings_told};
 use crate::rules::{Grade, VerdictKind};
 
 use super::lines::wrapped;
@@ -38,6 +38,9 @@ pub(super) fn print(report: &Report<'_>, written: &[PathBuf], workbook: bool) {
     print_verdicts(report);
     print_most_violated(audit);
     print_lawful_as_built(audit);
+    if !report.rulings.rulings.is_empty() {
+        anstream::println!("{}\n", wrapped("Rulings: ", &rulings_told(report.rulings)));
+    }
     if !written.is_empty() {
         let paths: Vec<String> = written.iter().map(|path| path.display().to_string()).collect();
         anstream::println!("{}\n", wrapped("Written: ", &paths.join(", ")));

@@ -37,8 +37,13 @@ fn written(options: &SurveyOptions) -> Result<Outcome, Failure> {
     let (audit, account) = job.audit(loaded, Wants::default());
     let statistics = Statistics::of(&audit)?;
     let context = job.context(Vec::new());
-    let report =
-        Report { audit: &audit, account: &account, statistics: &statistics, context: &context };
+    let report = Report {
+        audit: &audit,
+        account: &account,
+        statistics: &statistics,
+        context: &context,
+        rulings: &crate::rulings::Ruled::default(),
+    };
     let round = Round::of(&audit, &wish);
     let sheets =
         if options.sheet_per_floor { survey::Sheets::PerFloor } else { survey::Sheets::One };

@@ -202,13 +202,19 @@ impl Value for Date {
     }
 }
 
+impl Date {
+    /// The day of the calendar; none beyond its years.
+    pub fn civil(self) -> Option<jiff::civil::Date> {
+        jiff::civil::date(1970, 1, 1).checked_add(jiff::Span::new().days(self.0)).ok()
+    }
+}
+
 impl fmt::Display for Date {
     /// `2026-03-31`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let epoch = jiff::civil::date(1970, 1, 1);
-        match epoch.checked_add(jiff::Span::new().days(self.0)) {
-            Ok(day) => write!(f, "{day}"),
-            Err(_) => write!(f, "day {}", self.0),
+        match self.civil() {
+            Some(day) => write!(f, "{day}"),
+            None => write!(f, "day {}", self.0),
         }
     }
 }

@@ -4,6 +4,7 @@ use jiff::civil::Date;
 
 use crate::audit::Audit;
 use crate::mapping::account::Account;
+use crate::rulings::Ruled;
 use crate::statistics::Statistics;
 
 /// The run that a report tells of.
@@ -30,4 +31,6 @@ pub struct Report<'a> {
     pub statistics: &'a Statistics,
     /// The run.
     pub context: &'a Context,
+    /// What the authority ruled.
+    pub rulings: &'a Ruled,
 }

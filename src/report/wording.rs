@@ -4,6 +4,7 @@ use crate::audit::finding::{Finding, FindingAnswer};
 use crate::outlet::words::Edition;
 use crate::outlet::{Origin, Word as _};
 use crate::rules::Inference;
+use crate::rulings::{Ruled, Standing};
 use crate::statistics::natural::{FloorKey, NaturalKey};
 
 use super::context::Report;
@@ -47,6 +48,35 @@ pub fn grouped(number: u64) -> String {
         text.push(digit);
     }
     text
+}
+
+/// What became of rulings, in a sentence.
+pub fn rulings_told(ruled: &Ruled) -> String {
+    let approved = ruled.approved_violations() as u64;
+    let questions = ruled.approved.len() as u64 - approved;
+    let mut parts =
+        vec![format!("{} approved", counted(approved, "violation is", "violations are"))];
+    if questions > 0 {
+        parts.push(format!("{} answered", counted(questions, "question is", "questions are")));
+    }
+    let reasons = [
+        (Standing::Refused, "refused"),
+        (Standing::Deferred, "deferred"),
+        (Standing::Ended, "back, the ruling having ended"),
+        (Standing::NotYet, "not yet under its ruling"),
+    ];
+    for (reason, words) in reasons {
+        let count = ruled.count(reason) as u64;
+        if count > 0 {
+            parts.push(format!("{} {words}", counted(count, "finding is", "findings are")));
+        }
+    }
+    let unused = ruled.unused().len() as u64;
+    if unused > 0 {
+        let rulings = counted(unused, "ruling matched", "rulings matched");
+        parts.push(format!("{rulings} nothing"));
+    }
+    format!("{}: {}.", ruled.path, parts.join("; "))
 }
 
 impl Report<'_> {

@@ -11,6 +11,7 @@ mod corrections;
 mod inputs;
 mod mappings;
 mod outputs;
+mod rulings;
 mod survey;
 
 use std::path::PathBuf;

@@ -74,7 +74,7 @@ fn a_table_of_editions_with_errors_is_told_with_its_line() {
         place.run(&format!("audit devices.csv --editions {file} --no-workbook")).code(2)
     };
     run("gone.csv").says(&["gone.csv: there is no such file"]);
-    run("no-column.csv").says(&["no-column.csv", "no column `edition`"]);
+    run("no-column.csv").says(&["no-column.csv", "no row has the columns building and edition"]);
     run("no-edition.csv").says(&["no-edition.csv, line 3", "`2019` is no edition"]);
 }
 

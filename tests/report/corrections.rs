@@ -18,7 +18,13 @@ fn with_report<T>(schedule: Schedule, use_it: impl FnOnce(&Report<'_>) -> T) -> 
     let audit = schedule.audit(false);
     let statistics = Statistics::of(&audit).unwrap();
     let (account, context) = (account(), context());
-    use_it(&Report { audit: &audit, account: &account, statistics: &statistics, context: &context })
+    use_it(&Report {
+        audit: &audit,
+        account: &account,
+        statistics: &statistics,
+        context: &context,
+        rulings: &yokecheck::rulings::Ruled::default(),
+    })
 }
 
 fn workbook_of(schedule: Schedule) -> Book {

@@ -8,8 +8,13 @@ use super::example::{account, context, schedule};
 fn written(write: impl Fn(&Report<'_>, &mut Vec<u8>) -> Result<(), csv::Error>) -> String {
     let audit = schedule().audit(true);
     let statistics = Statistics::of(&audit).unwrap();
-    let report =
-        Report { audit: &audit, account: &account(), statistics: &statistics, context: &context() };
+    let report = Report {
+        audit: &audit,
+        account: &account(),
+        statistics: &statistics,
+        context: &context(),
+        rulings: &yokecheck::rulings::Ruled::default(),
+    };
     let mut out = Vec::new();
     write(&report, &mut out).unwrap();
     String::from_utf8(out).unwrap()
@@ -31,8 +36,13 @@ fn verdicts_stand_by_row_and_rule() {
 fn an_audit_that_kept_no_verdicts_has_a_header_only() {
     let audit = schedule().audit(false);
     let statistics = Statistics::of(&audit).unwrap();
-    let report =
-        Report { audit: &audit, account: &account(), statistics: &statistics, context: &context() };
+    let report = Report {
+        audit: &audit,
+        account: &account(),
+        statistics: &statistics,
+        context: &context(),
+        rulings: &yokecheck::rulings::Ruled::default(),
+    };
     let mut out = Vec::new();
     verdicts_csv::write(&report, &mut out).unwrap();
     let header = "rule,subject_kind,building,subject,verdict,missing,borderline,source,sheet,row\n";

@@ -141,6 +141,7 @@ fn the_hazard_index_stands_beside_the_share_decided_and_says_whose_the_weights_a
             account: &account(),
             statistics: &statistics,
             context: &context(),
+            rulings: &yokecheck::rulings::Ruled::default(),
         };
         let mut out = Cursor::new(Vec::new());
         workbook::write(&report, Limits::default(), &mut out).unwrap();

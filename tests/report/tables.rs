@@ -17,6 +17,7 @@ fn with_report<T>(schedule: Schedule, take: impl Fn(&Report<'_>) -> T) -> T {
         account: &account(),
         statistics: &statistics,
         context: &context(),
+        rulings: &yokecheck::rulings::Ruled::default(),
     })
 }
 

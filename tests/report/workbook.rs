@@ -14,8 +14,13 @@ use super::example::{Schedule, account, context, schedule};
 pub(crate) fn bytes_of(schedule: Schedule, limits: Limits) -> Vec<u8> {
     let audit = schedule.audit(false);
     let statistics = Statistics::of(&audit).unwrap();
-    let report =
-        Report { audit: &audit, account: &account(), statistics: &statistics, context: &context() };
+    let report = Report {
+        audit: &audit,
+        account: &account(),
+        statistics: &statistics,
+        context: &context(),
+        rulings: &yokecheck::rulings::Ruled::default(),
+    };
     let mut out = Cursor::new(Vec::new());
     workbook::write(&report, limits, &mut out).unwrap();
     out.into_inner()

@@ -23,6 +23,7 @@ mod measure;
 mod measure_again;
 pub(super) mod plan;
 mod rules;
+mod rulings;
 mod sources;
 mod styles;
 mod summary;
@@ -102,7 +103,7 @@ pub(super) fn plans<'a>(report: &'a Report<'a>) -> impl Iterator<Item = Plan<'a>
 type Planner = for<'a> fn(&'a Report<'a>) -> Option<Plan<'a>>;
 
 /// The sheets, in order; the lists of corrections follow.
-const SHEETS: [Planner; 15] = [
+const SHEETS: [Planner; 16] = [
     |report| Some(summary::plan(report)),
     |report| Some(violations::plan(report)),
     |report| Some(measure_again::plan(report)),
@@ -115,6 +116,7 @@ const SHEETS: [Planner; 15] = [
     |report| Some(undetermined::plan(report)),
     |report| Some(facts_to_collect::plan(report)),
     |report| Some(authority::plan(report)),
+    rulings::plan,
     lawful_as_built::plan,
     |report| Some(rules::plan(report)),
     |report| Some(sources::plan(report)),

@@ -8,7 +8,7 @@ use crate::outlet::words::Edition;
 use crate::outlet::{Word as _, facts};
 use crate::report::cautions;
 use crate::report::context::{Context, Report};
-use crate::report::wording::{counted, grouped};
+use crate::report::wording::{counted, grouped, rulings_told};
 use crate::rules::{Grade, VerdictKind};
 use crate::statistics::{Figures, FloorLine, Line};
 
@@ -92,9 +92,12 @@ fn head(report: &Report<'_>) -> Vec<(&'static str, Cell)> {
     ]
 }
 
-/// What makes the figures incomplete.
+/// What makes the figures incomplete, or other than the rules alone would.
 fn alarms(report: &Report<'_>) -> Vec<String> {
     let mut alarms = Vec::new();
+    if !report.rulings.rulings.is_empty() {
+        alarms.push(rulings_told(report.rulings));
+    }
     let problems = report.account.problems.len() as u64;
     if problems > 0 {
         let inputs = counted(problems, "input", "inputs");

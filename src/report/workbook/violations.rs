@@ -3,12 +3,13 @@
 use crate::audit::finding::Finding;
 use crate::audit::run::devices;
 use crate::audit::subjects::text_of;
-use crate::outlet::{Field, facts};
+use crate::outlet::{Date, Field, facts};
 use crate::report::context::Report;
 use crate::report::wording::{wrong, years};
 use crate::rules::VerdictKind;
 
 use super::plan::{Cell, Column, Paper, Plan, SECTION, Table, column};
+use super::rulings;
 
 const COLUMNS: [Column; 20] = [
     column("Grade (ours)", 8, 13).noted(GRADES),
@@ -80,7 +81,7 @@ fn line(report: &Report<'_>, finding: &Finding) -> Vec<Cell> {
         Cell::text(place.room),
         Cell::Strong(audit.subject(finding)),
         Cell::text(audit.others(finding).join(", ")),
-        Cell::text(wrong(finding)),
+        Cell::text(what(report, finding)),
         Cell::text(audit.measured_text(finding)),
         Cell::text(audit.limit_text(finding)),
         Cell::text(if finding.borderline { "yes" } else { "" }),
@@ -91,14 +92,21 @@ fn line(report: &Report<'_>, finding: &Finding) -> Vec<Cell> {
         Cell::text(years(&finding.editions, ", ")),
         text(Field::Installer),
         Cell::text(finding.rule.name),
-        first.get(facts::OBSERVED_ON).known().and_then(day).map_or(Cell::Blank, Cell::Date),
+        first.get(facts::OBSERVED_ON).known().and_then(Date::civil).map_or(Cell::Blank, Cell::Date),
         evidence(text_of(first, Field::Evidence, &audit.texts)),
         Cell::text(report.source_cells(finding)),
     ]
 }
 
-fn day(date: crate::outlet::Date) -> Option<jiff::civil::Date> {
-    jiff::civil::date(1970, 1, 1).checked_add(jiff::Span::new().days(date.0)).ok()
+/// What is wrong, and why it stands although the authority ruled.
+fn what(report: &Report<'_>, finding: &Finding) -> String {
+    let wrong = wrong(finding);
+    match report.rulings.about(finding) {
+        Some((ruling, standing)) => {
+            format!("{wrong} ({})", rulings::standing(ruling, standing))
+        }
+        None => wrong,
+    }
 }
 
 /// A photograph or note on the web is a link; any other reference is a text.

@@ -1,0 +1,298 @@
+//! Rulings of the authority having jurisdiction on findings: which finding each is about, whether it still
+//! holds, and what it does to the counts.
+//!
+//! An approved finding leaves the findings of the audit and is kept beside them, with its reference. A
+//! question that the authority refused becomes a violation. Everything else stays where it is and is only
+//! noted. The room touches no file and never guesses: a ruling is about findings of its rule that are at
+//! all the places it names.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+
+use crate::audit::{Audit, Finding};
+
+/// What the authority said.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum Answer {
+    /// It is accepted as it is.
+    #[default]
+    Approved,
+    /// It is not.
+    Refused,
+    /// Not yet: it stays as it is.
+    Deferred,
+}
+
+impl Answer {
+    /// All of them, in the order of their words in files.
+    pub const ALL: [Self; 3] = [Self::Approved, Self::Refused, Self::Deferred];
+
+    /// The word in files and reports.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Approved => "approved",
+            Self::Refused => "refused",
+            Self::Deferred => "deferred",
+        }
+    }
+}
+
+/// A ruling. An empty text names nothing, so it holds wherever the others do.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Ruling {
+    /// Its line in its file.
+    pub line: u32,
+    /// The rule by its name.
+    pub rule: String,
+    /// The outlet, or the group by the name that findings give it.
+    pub outlet_id: String,
+    /// The building.
+    pub building: String,
+    /// The storey.
+    pub floor: String,
+    /// The room.
+    pub room: String,
+    /// The trade that corrects.
+    pub trade: String,
+    /// What was said.
+    pub answer: Answer,
+    /// Who said so.
+    pub by: String,
+    /// Number or name of the ruling.
+    pub reference: String,
+    /// Its day: before, it does not hold.
+    pub date: Option<Date>,
+    /// The last day on which it holds.
+    pub until: Option<Date>,
+}
+
+/// Why a finding that a ruling is about stands all the same.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Standing {
+    /// The authority refused it.
+    Refused,
+    /// The authority put it off.
+    Deferred,
+    /// The ruling ended: the finding is back.
+    Ended,
+    /// The ruling does not hold yet.
+    NotYet,
+}
+
+/// A finding that stands, by its first outlet and its rule.
+pub type StandingKey = (u32, &'static str);
+
+/// What rulings did to an audit.
+#[derive(Default)]
+pub struct Ruled {
+    /// The file of the rulings, for reports.
+    pub path: String,
+    /// The rulings, in the order of their file.
+    pub rulings: Vec<Ruling>,
+    /// Findings that were approved, each with the place of its ruling, by row and rule.
+    pub approved: Vec<(usize, Finding)>,
+    /// Findings that stand, each with the place of the ruling about it, and why.
+    pub standing: BTreeMap<StandingKey, (usize, Standing)>,
+}
+
+impl Ruled {
+    /// The places of rulings that are about no finding of the audit.
+    pub fn unused(&self) -> Vec<usize> {
+        let approved = self.approved.iter().map(|(ruling, _)| *ruling);
+        let used: Vec<usize> =
+            approved.chain(self.standing.values().map(|(ruling, _)| *ruling)).collect();
+        (0..self.rulings.len()).filter(|ruling| !used.contains(ruling)).collect()
+    }
+
+    /// The ruling about a finding that stands, and why it does.
+    pub fn about(&self, finding: &Finding) -> Option<(&Ruling, Standing)> {
+        let (ruling, standing) = self.standing.get(&(finding.first(), finding.rule.name))?;
+        Some((&self.rulings[*ruling], *standing))
+    }
+
+    /// How many approved findings are violations.
+    pub fn approved_violations(&self) -> usize {
+        self.approved.iter().filter(|(_, finding)| finding.is_violation()).count()
+    }
+
+    /// How many findings stand for a reason.
+    pub fn count(&self, reason: Standing) -> usize {
+        self.standing.values().filter(|(_, standing)| *standing == reason).count()
+    }
+}
+
+/// Applies the rulings to an audit as of a day.
+pub fn apply(audit: &mut Audit, path: String, rulings: Vec<Ruling>, as_of: Date) -> Ruled {
+    let mut ruled = Ruled { path, rulings, ..Ruled::default() };
+    let mut kept = Vec::with_capacity(audit.findings.len());
+    for mut finding in std::mem::take(&mut audit.findings) {
+        let Some(place) = ruling_about(audit, &finding, &ruled.rulings, as_of) else {
+            kept.push(finding);
+            continue;
+        };
+        let ruling = &ruled.rulings[place];
+        let standing = match (force(ruling, as_of), ruling.answer) {
+            (Force::Ended, _) => Standing::Ended,
+            (Force::NotYet, _) => Standing::NotYet,
+            (Force::Holds, Answer::Deferred) => Standing::Deferred,
+            (Force::Holds, Answer::Refused) => {
+                audit.refuse(&mut finding);
+                Standing::Refused
+            }
+            (Force::Holds, Answer::Approved) => {
+                audit.settle(&finding);
+                ruled.approved.push((place, finding));
+                continue;
+            }
+        };
+        ruled.standing.insert((finding.first(), finding.rule.name), (place, standing));
+        kept.push(finding);
+    }
+    audit.findings = kept;
+    ruled
+}
+
+/// Whether a ruling holds on a day.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Force {
+    Holds,
+    Ended,
+    NotYet,
+}
+
+fn force(ruling: &Ruling, as_of: Date) -> Force {
+    if ruling.date.is_some_and(|date| date > as_of) {
+        Force::NotYet
+    } else if ruling.until.is_some_and(|until| until < as_of) {
+        Force::Ended
+    } else {
+        Force::Holds
+    }
+}
+
+/// The ruling that decides about a finding: of those that are about it one that holds before one that does
+/// not, then the latest, then the last of the file.
+fn ruling_about(
+    audit: &Audit,
+    finding: &Finding,
+    rulings: &[Ruling],
+    as_of: Date,
+) -> Option<usize> {
+    let about = rulings.iter().enumerate().filter(|(_, ruling)| is_about(audit, finding, ruling));
+    let rank = |ruling: &Ruling| (force(ruling, as_of) == Force::Holds, ruling.date);
+    about.max_by_key(|(place, ruling)| (rank(ruling), *place)).map(|(place, _)| place)
+}
+
+fn is_about(audit: &Audit, finding: &Finding, ruling: &Ruling) -> bool {
+    let place = audit.place(finding.first());
+    let says = |text: &str, is: &str| text.is_empty() || text == is;
+    let named = || {
+        ruling.outlet_id.is_empty()
+            || audit.outlet_ids(finding).any(|id| id == ruling.outlet_id)
+            || audit.subject(finding) == ruling.outlet_id
+    };
+    let trade = || {
+        ruling.trade.is_empty()
+            || audit.trade(finding).0.to_lowercase() == ruling.trade.to_lowercase()
+    };
+    ruling.rule == finding.rule.name
+        && says(&ruling.building, place.building)
+        && says(&ruling.floor, place.floor)
+        && says(&ruling.room, place.room)
+        && named()
+        && trade()
+}
+
+#[cfg(test)]
+mod tests {
+    use jiff::civil::date;
+
+    use super::*;
+    use crate::audit::{self, Options, Selection};
+    use crate::outlet::words::{Device, Edition};
+    use crate::outlet::{Fact, Origin, Outlet, Texts, facts};
+    use crate::rules::VerdictKind;
+
+    /// Three receptacles, the first two without a faceplate.
+    fn audited() -> Audit {
+        let mut texts = Texts::default();
+        let mut outlets = Vec::new();
+        for (id, room, plate) in [("A", "101", false), ("B", "102", false), ("C", "103", true)] {
+            let row = u32::try_from(outlets.len()).unwrap() + 2;
+            let mut outlet = Outlet::absent(Origin { source: 0, sheet: 0, row });
+            outlet.set(facts::OUTLET_ID, Fact::Known(texts.intern(id)));
+            outlet.set(facts::ROOM, Fact::Known(texts.intern(room)));
+            outlet.set(facts::EDITION, Fact::Known(Edition::E2020));
+            outlet.set(facts::DEVICE, Fact::Known(Device::Receptacle));
+            outlet.set(facts::FACEPLATE, Fact::Known(plate));
+            outlets.push(outlet);
+        }
+        let selection = Selection::new(&["box-cover".to_owned()], &[]).unwrap();
+        audit::run(outlets, texts, &Options::of(&selection))
+    }
+
+    fn ruling(outlet: &str, answer: Answer, until: Option<Date>) -> Ruling {
+        let (outlet_id, rule) = (outlet.to_owned(), "box-cover".to_owned());
+        Ruling { rule, outlet_id, answer, until, ..Ruling::default() }
+    }
+
+    const DAY: Date = date(2026, 3, 31);
+
+    fn ruled(rulings: Vec<Ruling>) -> (Audit, Ruled) {
+        let mut audit = audited();
+        let ruled = apply(&mut audit, String::new(), rulings, DAY);
+        (audit, ruled)
+    }
+
+    fn violations(audit: &Audit) -> (usize, u64) {
+        (audit.violation_count(), audit.tallies[0].count(VerdictKind::Violates))
+    }
+
+    #[test]
+    fn an_approved_violation_leaves_the_counts_and_is_kept() {
+        let (audit, ruled) = ruled(vec![ruling("A", Answer::Approved, Some(DAY))]);
+        assert_eq!(violations(&audit), (1, 1));
+        assert_eq!((ruled.approved.len(), ruled.approved_violations()), (1, 1));
+        assert_eq!(audit.tallies[0].subjects(), 3, "the five still add up");
+    }
+
+    #[test]
+    fn one_past_its_end_comes_back_and_one_of_tomorrow_does_not_hold_yet() {
+        let ended = ruling("A", Answer::Approved, Some(date(2026, 3, 30)));
+        let early = Ruling { date: Some(date(2026, 4, 1)), ..ruling("B", Answer::Approved, None) };
+        let (audit, ruled) = ruled(vec![ended, early]);
+        assert_eq!(violations(&audit), (2, 2));
+        assert_eq!((ruled.count(Standing::Ended), ruled.count(Standing::NotYet)), (1, 1));
+    }
+
+    #[test]
+    fn the_latest_ruling_that_holds_decides() {
+        let dated = |day, answer| Ruling { date: Some(day), ..ruling("A", answer, None) };
+        let rulings = vec![
+            dated(date(2026, 2, 1), Answer::Refused),
+            dated(date(2026, 1, 1), Answer::Approved),
+        ];
+        let (audit, ruled) = ruled(rulings);
+        assert_eq!(violations(&audit), (2, 2));
+        assert_eq!((ruled.count(Standing::Refused), ruled.unused()), (1, vec![1]));
+    }
+
+    #[test]
+    fn a_ruling_about_nothing_is_told() {
+        let room = Ruling {
+            outlet_id: String::new(),
+            room: "103".to_owned(),
+            ..ruling("", Answer::Approved, None)
+        };
+        let (audit, ruled) = ruled(vec![ruling("D", Answer::Approved, None), room]);
+        assert_eq!((violations(&audit), ruled.unused()), ((2, 2), vec![0, 1]));
+    }
+
+    #[test]
+    fn a_room_is_approved_as_a_whole() {
+        let room = Ruling { room: "102".to_owned(), ..ruling("", Answer::Approved, None) };
+        let (audit, _) = ruled(vec![room]);
+        assert_eq!(violations(&audit), (1, 1));
+    }
+}
