@@ -50,6 +50,7 @@
 pub mod audit;
 pub mod cli;
 pub mod code;
+pub mod compare;
 pub mod ingest;
 pub mod mapping;
 pub mod outlet;

@@ -5,6 +5,7 @@
 //! findings, gaps and tallies, and their order. It decides nothing itself: the rules do. It touches no
 //! file.
 
+pub mod difference;
 pub mod finding;
 pub mod place;
 pub mod run;
@@ -22,3 +23,7 @@ pub use selection::{Selection, UnknownRule};
 pub use share::{Disagreement, Shared};
 pub use subjects::{Subjects, subject_name};
 pub use tally::Tally;
+
+// What findings and verdicts are made of, for the rooms that read audits and nothing else.
+pub use crate::outlet::Field;
+pub use crate::rules::{Rule, SubjectKind, VerdictKind};

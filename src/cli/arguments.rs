@@ -38,6 +38,9 @@ pub enum Command {
     /// Write an empty workbook for a schedule that is to be made from nothing.
     #[command(after_help = TEMPLATE_HELP)]
     Template(TemplateOptions),
+    /// Compare two audits of the same outlets: what was corrected, what is open, what is new.
+    #[command(after_help = COMPARE_HELP)]
+    Compare(Box<CompareOptions>),
     /// Draft a mapping file from the headers and cells of schedules.
     #[command(after_help = DRAFT_HELP)]
     Draft(DraftOptions),
@@ -64,6 +67,20 @@ Examples:
   yokecheck audit schedules/ survey-filled-in.xlsx
 
 Exit codes: 0 written; 2 the job could not be done, or not all of it.";
+
+const COMPARE_HELP: &str = "\
+Examples:
+  yokecheck compare march/ june/ --out progress.xlsx
+  yokecheck compare revision-c.xlsx revision-d.xlsx --changes changes.csv
+  yokecheck compare audits/march/tables june/ --corrected lists-that-came-back/
+
+Each side is a schedule, a folder of them, or the Parquet folder of an earlier audit; both are judged by
+the same rules.
+
+Exit codes:
+  0  compared, and nothing is open or new
+  1  compared; something is open or new
+  2  the job could not be done, or not all of it";
 
 const TEMPLATE_HELP: &str = "\
 Examples:
@@ -211,6 +228,41 @@ pub struct SurveyOptions {
     /// A sheet for each floor of each building.
     #[arg(long)]
     pub sheet_per_floor: bool,
+
+    #[command(flatten)]
+    #[expect(
+        missing_docs,
+        reason = "a text here would stand in the help in place of the command's"
+    )]
+    pub judging: Judging,
+}
+
+/// Options of the comparison.
+#[derive(Args, Debug)]
+pub struct CompareOptions {
+    /// The earlier side: a schedule, a folder, or the Parquet folder of an audit.
+    #[arg(value_name = "BEFORE")]
+    pub before: PathBuf,
+
+    /// The later side.
+    #[arg(value_name = "AFTER")]
+    pub after: PathBuf,
+
+    /// The workbook.
+    #[arg(long, value_name = "FILE.xlsx")]
+    pub out: Option<PathBuf>,
+
+    /// Every change as CSV.
+    #[arg(long, value_name = "FILE.csv")]
+    pub changes: Option<PathBuf>,
+
+    /// A folder of lists of corrections that came back filled in, held against the later side.
+    #[arg(long, value_name = "DIR")]
+    pub corrected: Option<PathBuf>,
+
+    /// Outlets under another name: a table with the columns building, before and after.
+    #[arg(long, value_name = "FILE.csv")]
+    pub renamed: Option<PathBuf>,
 
     #[command(flatten)]
     #[expect(

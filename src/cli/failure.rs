@@ -4,6 +4,7 @@ use crate::audit::UnknownRule;
 use crate::mapping::MappingError;
 use crate::mapping::editions::EditionsError;
 use crate::mapping::rulings::RulingsError;
+use crate::mapping::side_table::SideTableError;
 use crate::report::TargetError;
 use crate::report::findings_jsonl::JsonLinesError;
 use crate::report::parquet::ParquetError;
@@ -11,6 +12,7 @@ use crate::report::target::WriteError;
 use crate::report::workbook::WorkbookError;
 use crate::statistics::StatisticsError;
 
+use super::claims::ClaimsError;
 use super::complain;
 use super::corrections::CorrectionsError;
 use super::facts::UnknownFact;
@@ -30,6 +32,10 @@ pub(super) enum Failure {
     Mappings(Vec<MappingError>),
     #[error(transparent)]
     Editions(#[from] EditionsError),
+    #[error(transparent)]
+    Table(#[from] SideTableError),
+    #[error(transparent)]
+    Claims(#[from] ClaimsError),
     #[error(transparent)]
     Rulings(#[from] RulingsError),
     #[error(transparent)]

@@ -7,6 +7,8 @@
 
 pub mod arguments;
 mod audit;
+mod claims;
+mod compare;
 mod corrections;
 mod draft;
 mod explain;
@@ -57,6 +59,7 @@ pub fn run(arguments: &Arguments) -> Outcome {
         Command::Audit(options) => audit::run(options),
         Command::Survey(options) => survey::run(options),
         Command::Template(options) => template::run(options),
+        Command::Compare(options) => compare::run(options),
         Command::Draft(options) => draft::run(options),
         Command::Schema => schema::run(),
         Command::Rules(options) => rules::run(options),

@@ -77,18 +77,29 @@ pub struct Found {
 /// Finds the files behind the paths of a command line.
 ///
 /// Paths keep their order; within a folder names sort as people sort them (`B2` before `B10`), and
-/// folders are walked to their end. Within a folder only files with a known ending count; a file that
+/// folders are walked to their end; a folder of the tables of an earlier audit stands for its table of
+/// outlets. Within a folder only files with a known ending count; a file that
 /// is named itself is always tried.
 pub fn find(paths: &[PathBuf]) -> Found {
     let mut search = Search::default();
     for path in paths {
         match fs::metadata(path) {
-            Ok(metadata) if metadata.is_dir() => search.walk(path),
+            Ok(metadata) if metadata.is_dir() => match table_of_outlets(path) {
+                Some((table, bytes)) => search.take(&table, bytes),
+                None => search.walk(path),
+            },
             Ok(metadata) => search.named(path, &metadata),
             Err(error) => search.found.problems.push(IngestError::from_io(path, error)),
         }
     }
     search.found
+}
+
+/// The table of outlets of a folder that an earlier audit wrote as tables.
+fn table_of_outlets(folder: &Path) -> Option<(PathBuf, u64)> {
+    let table = folder.join("outlets.parquet");
+    let metadata = fs::metadata(&table).ok()?;
+    metadata.is_file().then_some((table, metadata.len()))
 }
 
 #[derive(Default)]

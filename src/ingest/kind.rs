@@ -18,12 +18,13 @@ pub(super) enum Kind {
     Xlsb,
     Ods,
     Xls,
+    Parquet,
     Encrypted,
     Other(&'static str),
 }
 
 /// Kinds of file that turn up beside schedules, by their first bytes.
-const OTHERS: [(&[u8], &str); 13] = [
+const OTHERS: [(&[u8], &str); 12] = [
     (b"%PDF", "a PDF document"),
     (b"\x89PNG", "a picture"),
     (b"\xff\xd8\xff", "a picture"),
@@ -32,7 +33,6 @@ const OTHERS: [(&[u8], &str); 13] = [
     (b"7z\xbc\xaf\x27\x1c", "a compressed archive"),
     (b"Rar!", "a compressed archive"),
     (b"{\\rtf", "a rich text document"),
-    (b"PAR1", "a Parquet file"),
     (b"\x09\x00\x04\x00", "a worksheet of a spreadsheet format before 1993"),
     (b"\x09\x02\x06\x00", "a worksheet of a spreadsheet format before 1993"),
     (b"\x09\x04\x06\x00", "a worksheet of a spreadsheet format before 1993"),
@@ -124,6 +124,9 @@ pub(super) fn read_whole(path: &Path, file: &mut File) -> Result<Vec<u8>, Ingest
 }
 
 fn tell_plain(head: &[u8]) -> Kind {
+    if head.starts_with(b"PAR1") {
+        return Kind::Parquet;
+    }
     if let Some((_, what)) = OTHERS.iter().find(|(magic, _)| head.starts_with(magic)) {
         return Kind::Other(what);
     }

@@ -16,6 +16,7 @@ mod kind;
 mod own;
 pub mod returned;
 mod row;
+mod tables;
 mod text;
 mod value;
 mod workbook;
@@ -55,6 +56,8 @@ pub enum Format {
     Xls,
     /// An `OpenDocument` spreadsheet.
     Ods,
+    /// The table of outlets of an earlier audit.
+    Parquet,
 }
 
 /// One sheet of a workbook, or the one table of a text file.
@@ -148,6 +151,14 @@ pub fn read(input: &Input, visit: Visit<'_>) -> Result<(), IngestError> {
         Kind::Xls => {
             guard::xls(path, &kind::read_whole(path, &mut file)?)?;
             workbook::xls(path, file, misnamed(&Format::Xls), visit)
+        }
+        Kind::Parquet => {
+            let format = Format::Parquet;
+            let mut rows = tables::TableRows::open(path, file)?;
+            visit(
+                &Sheet { name: None, index: 0, hidden: false, format, misnamed: false },
+                &mut rows,
+            )
         }
         Kind::Encrypted => Err(IngestError::Encrypted { path: path.to_path_buf() }),
         Kind::Other(kind) => Err(IngestError::Unsupported { path: path.to_path_buf(), kind }),

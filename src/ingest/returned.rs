@@ -7,7 +7,7 @@ use std::fs::File;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use super::{Cell, Input, Row, own};
+use super::{Cell, IngestError, Input, Row, own};
 
 /// What a file is to whoever would write a list of corrections in its place.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -53,6 +53,52 @@ fn is_filled_in(path: &Path, to_fill_in: &[&str]) -> bool {
         Ok(())
     });
     filled_in || read.is_err()
+}
+
+/// A line of a table, by the columns that were asked for.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct ReturnedLine {
+    /// The name of its sheet; empty for a text file.
+    pub sheet: String,
+    /// Its row, from 1.
+    pub row: u32,
+    /// The text of each column, trimmed; empty where there is none.
+    pub texts: Vec<String>,
+}
+
+/// The lines below every row that holds these headers, on all sheets of a file. A sheet without such a row
+/// holds none.
+pub fn lines(path: &Path, headers: &[&str]) -> Result<Vec<ReturnedLine>, IngestError> {
+    let input = Input { path: path.to_owned(), display: path.display().to_string(), bytes: 0 };
+    let mut lines = Vec::new();
+    super::read(&input, &mut |sheet, rows| {
+        let mut columns: Vec<u32> = Vec::new();
+        let mut row = Row::default();
+        while rows.next(&mut row)? {
+            let place = |header: &&str| row.cells().find(|(_, cell)| text(*cell) == **header);
+            let here: Option<Vec<u32>> =
+                headers.iter().map(|header| Some(place(header)?.0)).collect();
+            if let Some(here) = here {
+                columns = here;
+            } else if !columns.is_empty() && !row.is_empty() {
+                let texts = columns.iter().map(|column| text(row.cell(*column))).collect();
+                let sheet = sheet.name.clone().unwrap_or_default();
+                lines.push(ReturnedLine { sheet, row: row.number, texts });
+            }
+        }
+        Ok(())
+    })?;
+    Ok(lines)
+}
+
+fn text(cell: Cell<'_>) -> String {
+    match cell {
+        Cell::Text(text) => text.trim().to_owned(),
+        Cell::Number(number) => number.to_string(),
+        Cell::Date(moment) => moment.date().to_string(),
+        Cell::Boolean(truth) => truth.to_string(),
+        Cell::Empty | Cell::Error(_) => String::new(),
+    }
 }
 
 /// The files in a folder whose names end so, in any case, sorted; none where there is no folder.

@@ -44,6 +44,14 @@ struct Place<'a> {
     sheet: Option<String>,
 }
 
+/// Calls into a reader whose panics are told in a line of their own.
+pub(super) fn quietly<T>(call: impl FnOnce() -> T) -> T {
+    READING.set(true);
+    let outcome = call();
+    READING.set(false);
+    outcome
+}
+
 impl Place<'_> {
     fn broken(&self, reason: &dyn ToString) -> IngestError {
         IngestError::Broken {
@@ -55,9 +63,7 @@ impl Place<'_> {
 
     /// Calls into the reader of workbooks.
     fn call<T, E: Failure>(&self, call: impl FnOnce() -> Result<T, E>) -> Result<T, IngestError> {
-        READING.set(true);
-        let outcome = catch_unwind(AssertUnwindSafe(call));
-        READING.set(false);
+        let outcome = quietly(|| catch_unwind(AssertUnwindSafe(call)));
         match outcome {
             Ok(Ok(value)) => Ok(value),
             Ok(Err(error)) if error.is_password() => {

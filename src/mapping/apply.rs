@@ -282,6 +282,7 @@ impl<'m> Reader<'m> {
         self.check_row(row, &outlet);
         self.add_facts_of_building(&mut outlet);
         self.add_known_before(row, &mut outlet, texts);
+        self.tell_unknown_apart(row, &mut outlet);
         self.outlets.push(outlet);
         self.sheet.rows_read += 1;
         None
@@ -389,6 +390,26 @@ impl<'m> Reader<'m> {
             }
         }
         observations.insert(row.number, repeated);
+    }
+
+    /// In a table of an earlier audit: a fact that is unknown is so in the way in which it was then.
+    fn tell_unknown_apart(&self, row: &Row, outlet: &mut Outlet) {
+        let Some(columns) = self.plan.unknown else { return };
+        let named = columns.map(|column| {
+            let names = text_of(row.cell(column));
+            names.split(", ").filter_map(Field::named).collect::<FieldSet>()
+        });
+        for column in &self.plan.columns {
+            let field = column.read.field;
+            let unknown = match named.map(|names| names.contains(field)) {
+                [true, _] => Fact::Blank,
+                [_, true] => Fact::Unreadable,
+                _ => Fact::Absent,
+            };
+            if outlet.raw(field) == Fact::Blank {
+                outlet.set_raw(field, unknown);
+            }
+        }
     }
 
     fn add_facts_of_building(&self, outlet: &mut Outlet) {

@@ -30,6 +30,7 @@ mod load;
 mod plan;
 pub mod read;
 mod recognise;
+pub mod renames;
 mod repeats;
 pub mod rulings;
 mod shown;

@@ -99,6 +99,9 @@ pub(super) struct Plan<'m> {
     pub(super) buildings: Vec<Building<'m>>,
     /// The column that tells what was known before a survey.
     pub(super) known_before: Option<u32>,
+    /// The columns that name the facts whose cells were blank and unreadable, of a table that an earlier
+    /// audit wrote: all other unknown facts had no column.
+    pub(super) unknown: Option<[u32; 2]>,
 }
 
 /// What the plan of a sheet is made from.
@@ -126,6 +129,7 @@ impl<'m> Maker<'_, 'm> {
             captions: Vec::new(),
             buildings: Vec::new(),
             known_before: None,
+            unknown: unknown(headers),
         };
         for (place, header) in headers.iter().enumerate() {
             let before = self.sheet.columns.len();
@@ -335,6 +339,12 @@ impl<'m> Maker<'_, 'm> {
         }
         buildings
     }
+}
+
+/// The columns of an earlier audit that tell apart the ways of being unknown.
+fn unknown(headers: &[Header]) -> Option<[u32; 2]> {
+    let place = |name| headers.iter().find(|header| header.text == name).map(|one| one.column);
+    place("source").and(place("blank").zip(place("unreadable"))).map(<[u32; 2]>::from)
 }
 
 /// The line of a mapping for a header: one that names it with its unit, else one that does not.

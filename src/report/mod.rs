@@ -7,6 +7,7 @@
 
 pub mod cautions;
 mod cells;
+pub mod comparison;
 pub mod context;
 pub mod corrections;
 pub mod finding_line;

@@ -253,6 +253,11 @@ impl std::fmt::Debug for Rule {
 }
 
 impl Rule {
+    /// Whether a fact can matter to its verdict: it asks for it or heeds it, or the fact is the edition.
+    pub fn reads(&self, field: Field) -> bool {
+        field == Field::Edition || self.asks.contains(&field) || self.heeds.contains(&field)
+    }
+
     /// The first paragraph of its manual page, as one line.
     pub fn summary(&self) -> String {
         let paragraph = self.manual.trim_start().split("\n\n").next().unwrap_or_default();

@@ -12,7 +12,9 @@ mod events;
 pub mod hazard;
 pub mod interval;
 pub mod natural;
+pub mod paired;
 pub mod pareto;
 
 pub use breakdown::{Figures, FloorLine, Line, RoomLine, Statistics, StatisticsError};
 pub use hazard::Weights;
+pub use paired::Paired;

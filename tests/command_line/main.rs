@@ -7,6 +7,7 @@
 
 mod audit;
 mod catalogue;
+mod compare;
 mod corrections;
 mod inputs;
 mod mappings;

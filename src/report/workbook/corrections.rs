@@ -49,14 +49,19 @@ const COLUMNS: [Column; 22] = [
     column("Installed by", 9, 20),
     column("Trade from", 10, 12).noted(TRADE_FROM),
     column("Source: file | sheet | row", 20, 44),
-    column("Match: rule", 12, 24).noted(MATCH),
-    column("Match: building", 10, 16),
-    column("Match: outlet_id", 10, 14),
-    column("Match: row", 8, 10),
+    column(MATCHED_BY[0], 12, 24).noted(MATCH),
+    column(MATCHED_BY[1], 10, 16),
+    column(MATCHED_BY[2], 10, 14),
+    column(MATCHED_BY[3], 8, 10),
 ];
 
 /// The columns that whoever corrects fills in.
 pub const TO_FILL_IN: [&str; 4] = ["Corrected by", "Date", "Initials", "Photo"];
+
+/// The columns by which a later run knows which violations a line is about: the rules, joined by `;`, the
+/// building, the `outlet_id` and the row.
+pub const MATCHED_BY: [&str; 4] =
+    ["Match: rule", "Match: building", "Match: outlet_id", "Match: row"];
 
 /// The trade of a line, where a list holds several.
 const TRADE: Column = column("Trade", 8, 16);

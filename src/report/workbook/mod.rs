@@ -9,6 +9,7 @@ mod by_defect_type;
 mod by_floor;
 mod by_trade;
 mod charts;
+pub mod comparison;
 pub mod corrections;
 mod difference;
 mod drawing;

@@ -1,0 +1,221 @@
+//! What became of each violation.
+
+use std::collections::{HashMap, HashSet};
+
+use crate::audit::difference::{changed_facts, is_known};
+use crate::audit::subjects::Subjects;
+use crate::audit::{Audit, Field, Finding, Rule, SubjectKind, VerdictKind};
+
+use super::pairs::Pairs;
+
+/// What became of a violation.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Status {
+    /// The later audit decided that there is none.
+    Corrected,
+    /// It is still there.
+    Open,
+    /// It was not there before.
+    New,
+    /// The outlet is no longer in the schedule.
+    Gone,
+    /// Facts went missing: never counted as corrected.
+    UnknownNow,
+}
+
+impl Status {
+    /// All of them, in the order of reports.
+    pub const ALL: [Self; 5] =
+        [Self::Open, Self::New, Self::UnknownNow, Self::Gone, Self::Corrected];
+
+    /// The word in files and reports.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Corrected => "corrected",
+            Self::Open => "open",
+            Self::New => "new",
+            Self::Gone => "gone",
+            Self::UnknownNow => "unknown now",
+        }
+    }
+}
+
+/// A violation of one of the audits, or of both.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Change {
+    /// What became of it.
+    pub status: Status,
+    /// The rule.
+    pub rule: &'static str,
+    /// The finding of the earlier audit, as a place in its list.
+    pub before: Option<usize>,
+    /// The finding of the later audit, as a place in its list.
+    pub after: Option<usize>,
+    /// The verdict of the earlier audit; none where the outlet was not there.
+    pub was: Option<VerdictKind>,
+    /// The verdict of the later audit; none where the outlet is not there.
+    pub is: Option<VerdictKind>,
+    /// Facts that the rule asks for and that differ, in words, joined.
+    pub what_changed: String,
+}
+
+/// Every violation of two audits.
+pub(super) fn changes(before: &Audit, after: &Audit, pairs: &Pairs) -> Vec<Change> {
+    let (old, new) = (Verdicts::of(before), Verdicts::of(after));
+    let mut still: HashSet<usize> = HashSet::new();
+    let mut changes = Vec::new();
+    for (place, finding) in violations(before) {
+        let change = fate(before, (place, finding), after, &new, pairs);
+        still.extend(change.after);
+        changes.push(change);
+    }
+    for (place, finding) in violations(after).filter(|(place, _)| !still.contains(place)) {
+        let earlier = first_paired(finding, |outlet| pairs.earlier(outlet));
+        let was = earlier.and_then(|(_, outlet)| old.of_outlet(finding.rule, outlet));
+        changes.push(Change {
+            status: Status::New,
+            rule: finding.rule.name,
+            before: None,
+            after: Some(place),
+            was: was.map(|verdict| verdict.kind),
+            is: Some(VerdictKind::Violates),
+            what_changed: earlier.map_or_else(String::new, |(later, outlet)| {
+                what_changed(finding.rule, &[(outlet, later)], before, after)
+            }),
+        });
+    }
+    changes
+}
+
+fn violations(audit: &Audit) -> impl Iterator<Item = (usize, &Finding)> {
+    audit.findings.iter().enumerate().filter(|(_, finding)| finding.is_violation())
+}
+
+/// What became of a violation of the earlier audit.
+fn fate(
+    before: &Audit,
+    (place, finding): (usize, &Finding),
+    after: &Audit,
+    new: &Verdicts,
+    pairs: &Pairs,
+) -> Change {
+    let change = |status, is, after, what_changed| Change {
+        status,
+        rule: finding.rule.name,
+        before: Some(place),
+        after,
+        was: Some(VerdictKind::Violates),
+        is,
+        what_changed,
+    };
+    let Some((earlier, later)) = first_paired(finding, |outlet| pairs.later(outlet)) else {
+        return change(Status::Gone, None, None, String::new());
+    };
+    let both: Vec<(u32, u32)> = finding
+        .members
+        .iter()
+        .filter_map(|outlet| Some((*outlet, pairs.later(*outlet)?)))
+        .collect();
+    let mut told = what_changed(finding.rule, &both, before, after);
+    let gone = finding.members.len() - both.len();
+    if gone > 0 {
+        let more = format!("{gone} of its outlets gone");
+        told = if told.is_empty() { more } else { format!("{told}; {more}") };
+    }
+    if lost_its_group(finding.rule.subject, (before, earlier), (after, later)) {
+        return change(Status::UnknownNow, None, None, told);
+    }
+    let Some(verdict) = new.of_outlet(finding.rule, later) else {
+        return change(Status::UnknownNow, None, None, told);
+    };
+    let status = match verdict.kind {
+        VerdictKind::Violates => Status::Open,
+        VerdictKind::Complies | VerdictKind::NotApplicable => Status::Corrected,
+        VerdictKind::Undetermined | VerdictKind::Authority => Status::UnknownNow,
+    };
+    change(status, Some(verdict.kind), verdict.violation, told)
+}
+
+/// The first outlet of a finding that stands on the other side too, and its place there.
+fn first_paired(finding: &Finding, other: impl Fn(u32) -> Option<u32>) -> Option<(u32, u32)> {
+    finding.members.iter().find_map(|outlet| Some((*outlet, other(*outlet)?)))
+}
+
+/// Whether what ties an outlet to its group was recorded and no longer is.
+fn lost_its_group(kind: SubjectKind, before: (&Audit, u32), after: (&Audit, u32)) -> bool {
+    let keys: &[Field] = match kind {
+        SubjectKind::Outlet => &[],
+        SubjectKind::Enclosure => &[Field::EnclosureId],
+        SubjectKind::Circuit => &[Field::Panel, Field::Circuit],
+        SubjectKind::BedLocation => &[Field::BedLocation],
+    };
+    keys.iter().any(|key| is_known(before.0, before.1, *key) && !is_known(after.0, after.1, *key))
+}
+
+/// The facts that a rule asks for or heeds and that differ on some outlets, each once.
+fn what_changed(
+    rule: &'static Rule,
+    outlets: &[(u32, u32)],
+    before: &Audit,
+    after: &Audit,
+) -> String {
+    let mut told: Vec<String> = Vec::new();
+    for (earlier, later) in outlets {
+        for fact in changed_facts((before, *earlier), (after, *later)) {
+            let text = fact.text();
+            if rule.reads(fact.field) && !told.contains(&text) {
+                told.push(text);
+            }
+        }
+    }
+    told.join("; ")
+}
+
+/// A verdict, and its place among the findings where it is a violation.
+#[derive(Clone, Copy)]
+struct Answer {
+    kind: VerdictKind,
+    violation: Option<usize>,
+}
+
+/// The verdicts of an audit by rule and outlet.
+struct Verdicts {
+    by_first: HashMap<(&'static str, u32), VerdictKind>,
+    violations: HashMap<(&'static str, u32), usize>,
+    /// For each kind of group the first outlet of the group that an outlet is in.
+    firsts: [Vec<Option<u32>>; 4],
+}
+
+impl Verdicts {
+    fn of(audit: &Audit) -> Self {
+        let rows = audit.verdicts.iter();
+        Self {
+            by_first: rows.map(|row| ((row.rule.name, row.first), row.kind)).collect(),
+            violations: violations(audit)
+                .map(|(place, finding)| ((finding.rule.name, finding.first()), place))
+                .collect(),
+            firsts: SubjectKind::ALL.map(|kind| firsts(&audit.subjects, kind, audit.outlets.len())),
+        }
+    }
+
+    /// The verdict of a rule on the subject that an outlet is in.
+    fn of_outlet(&self, rule: &'static Rule, outlet: u32) -> Option<Answer> {
+        let kinds = SubjectKind::ALL;
+        let kind = kinds.iter().position(|kind| *kind == rule.subject)?;
+        let first = self.firsts[kind][outlet as usize]?;
+        let key = (rule.name, first);
+        let kind = *self.by_first.get(&key)?;
+        Some(Answer { kind, violation: self.violations.get(&key).copied() })
+    }
+}
+
+fn firsts(subjects: &Subjects, kind: SubjectKind, outlets: usize) -> Vec<Option<u32>> {
+    let mut firsts = vec![None; outlets];
+    for place in 0..subjects.count(kind) {
+        let members = subjects.members(kind, place);
+        for member in members.iter() {
+            firsts[*member as usize] = members.first().copied();
+        }
+    }
+    firsts
+}
