@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Makes the sample data again: the schedules, the list of what is wrong in them, and its table.
 
-    python3 generate.py                      the schedules, seeded.csv, and the tables of README.md
+    python3 generate.py                      the schedules, what followed, seeded.csv, tables of README.md
     python3 generate.py --canonical OUT.csv  every row as one file with the field names as headers
 
 All of it is invented: campus, buildings, companies, people and outlets. It shows a program at work; it
@@ -17,6 +17,7 @@ from pathlib import Path
 
 sys.dont_write_bytecode = True
 
+import follow_up  # noqa: E402
 import shapes  # noqa: E402
 from campus import build  # noqa: E402
 from defects import seed_all  # noqa: E402
@@ -86,6 +87,9 @@ def main():
         return
     for schedule in schedules:
         write(HERE / "schedules" / schedule.file, shapes.content(schedule))
+    hall = (HERE / "schedules" / "tessorwold-hall.csv").read_bytes()
+    for name, content in follow_up.files(hall).items():
+        write(HERE / "follow-up" / name, content)
     write(HERE / "seeded.csv", text_file([SEEDED, *sorted(defects.seeded)]))
     readme = (HERE / "README.md").read_text(encoding="utf-8")
     for name, table in (("files", file_table(schedules)),

@@ -129,7 +129,9 @@ fn by_place<'a>(audit: &'a Audit, pairs: &[Option<u32>]) -> HashMap<Spot<'a>, Ve
     for outlet in outlets(audit).filter(|outlet| pairs[*outlet as usize].is_none()) {
         let place = audit.place(outlet);
         let circuit = subject_name(SubjectKind::Circuit, audit.outlet(outlet), &audit.texts);
-        let known = !place.room.is_empty() && circuit.split('/').all(|part| !part.is_empty());
+        let named = !name(audit, outlet).1.is_empty();
+        let known =
+            named && !place.room.is_empty() && circuit.split('/').all(|part| !part.is_empty());
         if known {
             let spot = (place.building, place.floor, place.room, circuit);
             places.entry(spot).or_default().push(outlet);

@@ -33,7 +33,7 @@ Nothing here was taken for granted: to count a pair as one outlet, write it into
 and give that with --renamed.";
 
 const STATUSES: [Column; 3] =
-    [column("", 14, 24), column("Violations", 9, 12), column("What it means", 30, 60)];
+    [column("", 14, 24), column("Violations", 9, 12), column("What it means", 7, 10)];
 
 const COUNTS: [Column; 5] = [
     column("Open", 7, 10),
@@ -127,7 +127,7 @@ fn progress<'a>(report: &'a ComparisonReport<'a>) -> Plan<'a> {
         vec![
             Cell::Strong(status.word().to_owned()),
             Cell::Count(count),
-            Cell::text(report.meaning(status)),
+            Cell::Note(report.meaning(status)),
         ]
     };
     let project = report.after.context.project.as_str();
