@@ -46,8 +46,19 @@ pub(super) fn is_report(mut file: File) -> bool {
 
 /// Whether an open file is a form that the program made to be filled in: a survey or a template.
 pub(super) fn is_form(file: File) -> bool {
-    custom_properties(file)
-        .is_some_and(|xml| value_of(&xml).is_some_and(|kind| FORMS.contains(&kind)))
+    let Ok(again) = file.try_clone() else { return false };
+    let kind = match custom_properties(file) {
+        Some(xml) => value_of(&xml).map(str::to_owned),
+        None => part(again, "meta.xml").and_then(|xml| open_value_of(&xml).map(str::to_owned)),
+    };
+    kind.is_some_and(|kind| FORMS.contains(&kind.as_str()))
+}
+
+/// The text of the property where the workbook was saved as an `OpenDocument` spreadsheet.
+fn open_value_of(xml: &str) -> Option<&str> {
+    let (_, rest) = xml.split_once("meta:name=\"yokecheck\"")?;
+    let (_, rest) = rest.split_once('>')?;
+    rest.split_once('<').map(|(value, _)| value.trim())
 }
 
 /// What an open file is to whoever would write a list of corrections in its place. Whatever saves a
@@ -116,6 +127,17 @@ mod tests {
         for value in [None, Some("survey"), Some("corrections"), Some("template")] {
             assert!(!is_report(workbook(value)), "{value:?}");
         }
+    }
+
+    #[test]
+    fn a_form_is_known_whatever_program_saved_it() {
+        assert!(is_form(workbook(Some("survey"))) && is_form(workbook(Some("template"))));
+        assert!(!is_form(workbook(Some("report"))) && !is_form(workbook(None)));
+        let open = r#"<meta:user-defined meta:name="yokecheck">survey</meta:user-defined>"#;
+        assert_eq!(open_value_of(open), Some("survey"));
+        let typed =
+            r#"<meta:user-defined meta:name="yokecheck" meta:value-type="string">survey</meta"#;
+        assert_eq!(open_value_of(typed), Some("survey"));
     }
 
     #[test]

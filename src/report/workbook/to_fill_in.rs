@@ -25,6 +25,12 @@ static NOTES: LazyLock<Vec<String>> = LazyLock::new(|| {
     Field::ALL.iter().map(|field| note(field).trim_end().to_owned()).collect()
 });
 
+/// The words of a device's listing, the most usual first.
+static LISTED: LazyLock<Vec<&'static str>> = LazyLock::new(|| match Field::ListedFor.info().kind {
+    Kind::Words(words) => std::iter::once("none").chain(words.iter().copied()).collect(),
+    _ => Vec::new(),
+});
+
 /// The unit of a number without one.
 pub(super) const fn unit(kind: Kind) -> Option<&'static str> {
     match kind {
@@ -57,6 +63,7 @@ impl Lists {
 
     fn entry(&mut self, field: Field) -> Option<Entry> {
         match field.kind() {
+            Kind::Words(_) if field == Field::ListedFor => Some(Entry::Word(&LISTED)),
             Kind::YesNo => Some(Entry::Word(YES_NO)),
             Kind::Word(words) | Kind::Words(words) if entry::fits(words) => {
                 Some(Entry::Word(words))
