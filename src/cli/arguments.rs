@@ -74,12 +74,12 @@ Examples:
   yokecheck compare revision-c.xlsx revision-d.xlsx --changes changes.csv
   yokecheck compare audits/march/tables june/ --corrected lists-that-came-back/
 
-Each side is a schedule, a folder of them, or the Parquet folder of an earlier audit; both are judged by
-the same rules.
+A side is a schedule, a folder of them, or the Parquet folder of an earlier
+audit; both sides are judged by the same rules.
 
 Exit codes:
   0  compared, and nothing is open or new
-  1  compared; something is open or new
+  1  compared; something is open or new (0 is no pass while something is unknown)
   2  the job could not be done, or not all of it";
 
 const TEMPLATE_HELP: &str = "\
@@ -220,7 +220,7 @@ pub struct SurveyOptions {
     #[arg(long, value_name = "FACT", value_delimiter = ',')]
     pub facts: Vec<String>,
 
-    /// So many facts at most, those that decide the most first.
+    /// So many facts at most, those that decide the most first; conductors by size are one.
     #[arg(long, value_name = "N", default_value_t = 12, conflicts_with = "facts")]
     #[arg(value_parser = clap::value_parser!(u16).range(1..))]
     pub most: u16,
@@ -244,9 +244,9 @@ pub struct CompareOptions {
     #[arg(value_name = "BEFORE")]
     pub before: PathBuf,
 
-    /// The later side.
-    #[arg(value_name = "AFTER")]
-    pub after: PathBuf,
+    /// The later side: one or more of the same, such as a revision and a survey of it.
+    #[arg(required = true, value_name = "AFTER")]
+    pub after: Vec<PathBuf>,
 
     /// The workbook.
     #[arg(long, value_name = "FILE.xlsx")]
@@ -259,6 +259,10 @@ pub struct CompareOptions {
     /// A folder of lists of corrections that came back filled in, held against the later side.
     #[arg(long, value_name = "DIR")]
     pub corrected: Option<PathBuf>,
+
+    /// Rulings of the authority: what it approved on either side is left out.
+    #[arg(long, value_name = "FILE")]
+    pub rulings: Option<PathBuf>,
 
     /// Outlets under another name: a table with the columns building, before and after.
     #[arg(long, value_name = "FILE.csv")]

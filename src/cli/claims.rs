@@ -1,10 +1,10 @@
 //! Lists of corrections that came back filled in: who says what is corrected.
 
+use std::collections::HashSet;
 use std::io;
 use std::path::{Path, PathBuf};
 
 use crate::compare::Claim;
-use crate::ingest::IngestError;
 use crate::ingest::returned::{ReturnedLine, files_ending, lines};
 use crate::report::workbook::corrections::{MATCHED_BY, TO_FILL_IN};
 
@@ -14,9 +14,6 @@ pub(super) enum ClaimsError {
     /// The folder cannot be looked into.
     #[error("{}: this folder of corrections cannot be read: {source}; name another", folder.display())]
     Folder { folder: PathBuf, source: io::Error },
-    /// A list cannot be read.
-    #[error(transparent)]
-    List(#[from] IngestError),
     /// There is none.
     #[error(
         "{}: no file in this folder is a list of corrections of this program; name the folder of the lists that came back",
@@ -29,13 +26,21 @@ pub(super) enum ClaimsError {
 #[derive(Default)]
 pub(super) struct Claims {
     /// One a rule of each line that was filled in.
-    pub(super) claims: Vec<Claim>,
+    pub(super) all: Vec<Claim>,
+    /// The same without their places.
+    known: HashSet<Claim>,
     /// The lists that were read.
     pub(super) lists: usize,
+    /// All files of the folder that were looked into: no output takes their place.
+    pub(super) files: Vec<PathBuf>,
+    /// Files that are no lists.
+    pub(super) notes: Vec<String>,
+    /// Lists that could not be read.
+    pub(super) problems: Vec<String>,
 }
 
 /// Endings of the files that lists may have been saved as.
-const ENDINGS: [&str; 4] = [".xlsx", ".csv", ".ods", ".xls"];
+const ENDINGS: [&str; 6] = [".xlsx", ".xlsm", ".xlsb", ".csv", ".ods", ".xls"];
 
 /// Reads all lists of a folder.
 pub(super) fn open(folder: &Path) -> Result<Claims, ClaimsError> {
@@ -48,12 +53,38 @@ pub(super) fn open(folder: &Path) -> Result<Claims, ClaimsError> {
     for ending in ENDINGS {
         let refused = |source| ClaimsError::Folder { folder: folder.to_owned(), source };
         for path in files_ending(folder, ending).map_err(refused)? {
-            let lines = lines(&path, &headers)?;
-            claims.lists += usize::from(!lines.is_empty());
-            claims.claims.extend(lines.iter().flat_map(|line| of_line(&path, line)));
+            claims.add(&path, &headers);
         }
     }
-    if claims.lists == 0 { Err(none()) } else { Ok(claims) }
+    if claims.lists == 0 && claims.problems.is_empty() { Err(none()) } else { Ok(claims) }
+}
+
+impl Claims {
+    /// Adds what a file of the folder says.
+    fn add(&mut self, path: &Path, headers: &[&str]) {
+        // A spreadsheet program marks an open workbook by such a file.
+        let lock = path.file_name().is_some_and(|name| name.to_string_lossy().starts_with("~$"));
+        if lock {
+            return;
+        }
+        self.files.push(path.to_owned());
+        match lines(path, headers) {
+            Err(error) => self.problems.push(error.to_string()),
+            Ok(lines) if lines.is_empty() => self.notes.push(format!(
+                "{}: no list of corrections with its last columns (Match: ...), so its claims are not read",
+                path.display()
+            )),
+            Ok(lines) => {
+                self.lists += 1;
+                for claim in lines.iter().flat_map(|line| of_line(path, line)) {
+                    // A list that lies there twice claims its corrections once.
+                    if self.known.insert(Claim { place: String::new(), ..claim.clone() }) {
+                        self.all.push(claim);
+                    }
+                }
+            }
+        }
+    }
 }
 
 /// A claim for each rule of a line in which anything was filled in.

@@ -7,7 +7,7 @@ use crate::compare::{Comparison, Held, Holding, Rename, Status, hold, shifts};
 use crate::ingest;
 use crate::mapping::{Account, renames};
 use crate::report::comparison::{ComparisonReport, changes_csv};
-use crate::report::wording::{counted, grouped};
+use crate::report::wording::{counted, grouped, rulings_told};
 use crate::report::workbook::{Limits, comparison};
 use crate::report::{Context, Report, Target, cautions};
 use crate::rulings::Ruled;
@@ -18,7 +18,7 @@ use super::claims::{self, Claims};
 use super::failure::Failure;
 use super::job::{Job, Wants};
 use super::lines::wrapped;
-use super::{Outcome, complain, summary};
+use super::{Outcome, complain, forms, rulings, summary};
 
 /// Compares and says what came of it.
 pub(super) fn run(options: &CompareOptions) -> Outcome {
@@ -32,28 +32,42 @@ fn compared(options: &CompareOptions) -> Result<Outcome, Failure> {
     let job = Job::new(&options.judging)?;
     let renamed = renamed(options.renamed.as_deref())?;
     let claims = options.corrected.as_deref().map(claims::open).transpose()?;
-    let [before, after] =
-        [&options.before, &options.after].map(|side| ingest::find(std::slice::from_ref(side)));
+    let rulings = options.rulings.as_deref().map(rulings::open).transpose()?;
+    let before = ingest::find(std::slice::from_ref(&options.before));
+    let after = ingest::find(&options.after);
     let mut inputs = Job::side_files(&options.judging);
-    inputs.extend(options.renamed.clone());
+    inputs.extend(options.renamed.iter().chain(&options.rulings).cloned());
+    inputs.extend(claims.iter().flat_map(|claims| claims.files.clone()));
     inputs.extend(before.inputs.iter().chain(&after.inputs).map(|input| input.path.clone()));
-    let target = |path: &PathBuf| Target::new(path, &inputs);
+    let target = |path: &PathBuf| forms::target(path, &inputs);
     let workbook = options.out.as_ref().map(target).transpose()?;
     let changes = options.changes.as_ref().map(target).transpose()?;
     let targets: Vec<Target> = workbook.iter().chain(&changes).cloned().collect();
     Target::check_distinct(&targets)?;
 
-    let Some(before) = audited(&job, &before)? else { return Ok(Outcome::Failed) };
-    let Some(after) = audited(&job, &after)? else { return Ok(Outcome::Failed) };
+    let Some(mut before) = audited(&job, &before)? else { return Ok(Outcome::Failed) };
+    let Some(mut after) = audited(&job, &after)? else { return Ok(Outcome::Failed) };
+    let ruled = rulings.map(|file| {
+        // Which rulings are about nothing is told of the later side only.
+        rulings::apply(file.clone(), &mut before.0, &mut Account::default(), job.date());
+        let (audit, account) = &mut after;
+        rulings::apply(file, audit, account, job.date())
+    });
+    let ruled = ruled.unwrap_or_default();
     job.progress.writing();
     let comparison = Comparison::of(&before.0, &after.0, &renamed);
-    let Claims { claims, lists } = claims.unwrap_or_default();
-    let holding = hold(&comparison, &before.0, claims);
+    let Claims { all: claims, lists, notes, problems, .. } = claims.unwrap_or_default();
+    after.1.problems.extend(problems);
+    after.1.remarks.extend(notes);
+    let row_of = |outlet| {
+        let origin = before.0.outlet(outlet).origin;
+        before.1.earlier(origin).map_or(origin.row, |(_, _, row)| row)
+    };
+    let holding = hold(&comparison, &before.0, &row_of, claims);
     let shifts =
         shifts(&before.0, &after.0, &comparison.pairs, &holding.worked_on(&comparison, &before.0));
     let context = job.context(spoken(options));
     let statistics = [Statistics::of(&before.0)?, Statistics::of(&after.0)?];
-    let ruled = Ruled::default();
     let report = ComparisonReport {
         before: of_side(&before, &statistics[0], &context, &ruled),
         after: of_side(&after, &statistics[1], &context, &ruled),
@@ -71,7 +85,9 @@ fn compared(options: &CompareOptions) -> Result<Outcome, Failure> {
         written.push(target.path().to_owned());
     }
     job.progress.done();
-    if !options.judging.quiet {
+    if options.judging.quiet {
+        anstream::println!("{}", brief(&comparison));
+    } else {
         tell(&report, lists, &written);
     }
     Ok(conclude(&report))
@@ -122,6 +138,11 @@ fn tell(report: &ComparisonReport<'_>, lists: usize, written: &[PathBuf]) {
         grouped(comparison.pairs.both().count() as u64),
         before.context.date
     );
+    let listed = if written.is_empty() { "which a workbook would list" } else { LISTED };
+    for (name, side) in [("Before", before), ("After", after)] {
+        anstream::println!("{name}:");
+        summary::print_inputs(side.account, listed);
+    }
     for status in Status::ALL {
         let count = grouped(comparison.count(status) as u64);
         anstream::println!("{count:>8} {:<12}  {}", status.word(), report.meaning(status));
@@ -131,27 +152,10 @@ fn tell(report: &ComparisonReport<'_>, lists: usize, written: &[PathBuf]) {
     if let Some(holding) = report.holding {
         tell_claims(holding, lists);
     }
-    let proposed = comparison.pairs.proposed.len() as u64;
-    if proposed > 0 {
-        let outlets = counted(proposed, "outlet", "outlets");
-        let note = format!(
-            "{outlets} may go by another name now (the sheet Other names): confirm with --renamed"
-        );
-        anstream::println!("{}\n", wrapped("  note: ", &note));
+    if !after.rulings.rulings.is_empty() {
+        anstream::println!("{}\n", wrapped("Rulings: ", &rulings_told(after.rulings)));
     }
-    let unused = comparison.pairs.unused.len() as u64;
-    if unused > 0 {
-        let lines = counted(unused, "line", "lines");
-        let verb = if unused == 1 { "matches" } else { "match" };
-        anstream::println!(
-            "{}\n",
-            wrapped("  note: ", &format!("{lines} of --renamed {verb} nothing"))
-        );
-    }
-    let nameless: u64 = comparison.pairs.nameless.iter().sum();
-    if nameless > 0 {
-        let rows = counted(nameless, "row has", "rows have");
-        let note = format!("{rows} no outlet_id and cannot be paired: gone before, new after");
+    for note in notes(comparison) {
         anstream::println!("{}\n", wrapped("  note: ", &note));
     }
     if !written.is_empty() {
@@ -161,12 +165,53 @@ fn tell(report: &ComparisonReport<'_>, lists: usize, written: &[PathBuf]) {
     anstream::println!("{}\n", wrapped("", cautions::FIRST));
 }
 
+const LISTED: &str = "listed on the sheets Sources before and Sources after";
+
+/// What a person should know of the pairs.
+fn notes(comparison: &Comparison) -> Vec<String> {
+    let pairs = &comparison.pairs;
+    let mut notes = Vec::new();
+    let proposed = pairs.proposed.len() as u64;
+    if proposed > 0 {
+        let outlets = counted(proposed, "outlet", "outlets");
+        notes.push(format!(
+            "{outlets} may go by another name now (the sheet Other names): confirm with --renamed"
+        ));
+    }
+    for rename in &pairs.unused {
+        notes.push(format!(
+            "--renamed: {} to {} is about no outlet, about several, or about one that has a pair already",
+            rename.before, rename.after
+        ));
+    }
+    let nameless: u64 = pairs.nameless.iter().sum();
+    if nameless > 0 {
+        let rows = counted(nameless, "row has", "rows have");
+        notes.push(format!("{rows} no outlet_id and cannot be paired: gone before, new after"));
+    }
+    let ambiguous = pairs.ambiguous_count() as u64;
+    if ambiguous > 0 {
+        let rows = counted(ambiguous, "row before shares its", "rows before share their");
+        notes.push(format!(
+            "{rows} outlet_id with another one: unknown now, since nobody can tell which it is"
+        ));
+    }
+    notes
+}
+
+/// How many violations have which fate, in a line.
+fn brief(comparison: &Comparison) -> String {
+    let count =
+        |status: Status| format!("{} {}", grouped(comparison.count(status) as u64), status.word());
+    Status::ALL.map(count).join(", ")
+}
+
 fn all_pairs(report: &ComparisonReport<'_>) -> Paired {
     report.paired(&|_| true)
 }
 
 fn tell_claims(holding: &Holding, lists: usize) {
-    let told: Vec<String> = Held::ALL
+    let mut told: Vec<String> = Held::ALL
         .into_iter()
         .map(|held| (holding.count(held) as u64, held.words()))
         .filter(|(count, _)| *count > 0)
@@ -174,7 +219,8 @@ fn tell_claims(holding: &Holding, lists: usize) {
         .collect();
     let unclaimed = grouped(holding.unclaimed.len() as u64);
     let lists = counted(lists as u64, "list", "lists");
-    let text = format!("{lists}; {}; {unclaimed} corrected without a claim", told.join("; "));
+    told.push(format!("{unclaimed} corrected without a claim"));
+    let text = format!("{lists}; {}", told.join("; "));
     anstream::println!("{}\n", wrapped("Claims: ", &text));
 }
 

@@ -1,5 +1,7 @@
 //! Why an audit could not be done: every error of the rooms below, in one type.
 
+use std::path::PathBuf;
+
 use crate::audit::UnknownRule;
 use crate::mapping::MappingError;
 use crate::mapping::editions::EditionsError;
@@ -24,6 +26,8 @@ pub(super) enum Failure {
     Threads(#[from] rayon::ThreadPoolBuildError),
     #[error(transparent)]
     Rule(#[from] UnknownRule),
+    #[error("{}: this form was filled in, or saved again since it was written, and will not be overwritten; move it, or name another file", .0.display())]
+    FilledIn(PathBuf),
     #[error(transparent)]
     Fact(#[from] UnknownFact),
     #[error(transparent)]

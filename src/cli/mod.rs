@@ -15,6 +15,7 @@ mod explain;
 mod facts;
 mod failure;
 mod fields;
+mod forms;
 mod job;
 mod lines;
 mod observations;

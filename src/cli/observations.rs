@@ -1,9 +1,11 @@
 //! Surveys that came back filled in: joined to the schedule, with what a person should know of it.
 
+use std::collections::BTreeSet;
+
 use crate::mapping::{Account, Loaded};
 use crate::outlet::{Field, Origin, Texts, written};
 use crate::report::wording::counted;
-use crate::survey::join::Conflict;
+use crate::survey::join::{Conflict, Moved};
 use crate::survey::{self, Joined};
 
 /// Joins observations to the outlets of schedules, and enters in the account what came of it.
@@ -31,16 +33,28 @@ fn tell(joined: &Joined, account: &mut Account, texts: &Texts) {
         let why = format!("the observation could be of {rows}; it is not used");
         account.fault(*observation, Field::OutletId, String::new(), why);
     }
-    let replaced = joined.moved.iter().filter(|moved| moved.replaced).count() as u64;
+    let in_conflict = |moved: &&Moved| {
+        let same = |one: &Conflict| (one.outlet, one.field) == (moved.to, moved.field);
+        joined.conflicts.iter().any(same)
+    };
+    let stands = |moved: &&Moved| !in_conflict(moved);
+    let replaced = joined.moved.iter().filter(|moved| moved.replaced).filter(stands).count();
     let mut said = format!(
-        "{} joined to their outlets: {} filled in, {} replaced",
+        "{} joined: {} filled in, {} replaced",
         counted(joined.joined, "observation was", "observations were"),
-        counted(filled(joined), "fact", "facts"),
+        counted(filled(joined, &stands), "fact", "facts"),
         replaced
     );
+    if !joined.conflicts.is_empty() {
+        let facts: BTreeSet<_> =
+            joined.conflicts.iter().map(|one| (one.outlet, one.field)).collect();
+        let facts = counted(facts.len() as u64, "fact", "facts");
+        said = format!("{said}; contradictions leave {facts} unknown (see the faults)");
+    }
     if joined.strangers > 0 {
         let stand = counted(joined.strangers, "outlet stands", "outlets stand");
-        said = format!("{said}; {stand} by itself, being on no schedule");
+        let itself = if joined.strangers == 1 { "itself" } else { "themselves" };
+        said = format!("{said}; {stand} by {itself}, being on no schedule");
     }
     if !joined.ambiguous.is_empty() {
         let count = counted(joined.ambiguous.len() as u64, "observation", "observations");
@@ -49,10 +63,11 @@ fn tell(joined: &Joined, account: &mut Account, texts: &Texts) {
     account.remarks.push(said);
 }
 
-fn filled(joined: &Joined) -> u64 {
+fn filled(joined: &Joined, stands: &dyn Fn(&&Moved) -> bool) -> u64 {
     let of_the_row = [Field::ObservedOn, Field::ObservedBy, Field::Evidence];
     let facts = joined.moved.iter().filter(|moved| !moved.replaced);
-    facts.filter(|moved| !of_the_row.contains(&moved.field)).count() as u64
+    facts.filter(|moved| !of_the_row.contains(&moved.field)).filter(|moved| stands(moved)).count()
+        as u64
 }
 
 /// A contradiction is a fault of the later row, and leaves the fact unknown.

@@ -48,7 +48,8 @@ pub(super) fn print(report: &Report<'_>, written: &[PathBuf], workbook: bool) {
     anstream::println!("{}\n", wrapped("", cautions::FIRST));
 }
 
-fn print_inputs(account: &Account, listed: &str) {
+/// Prints which inputs were read and how, and what a person should know of them.
+pub(super) fn print_inputs(account: &Account, listed: &str) {
     let folder = common_folder(account);
     if !folder.is_empty() {
         anstream::println!("In {folder}");
@@ -236,6 +237,10 @@ pub(super) fn nothing_read(account: &Account) {
         super::complain(problem);
     }
     let mut seen = not_read(account);
+    let headed = account.inputs.iter().filter(|input| {
+        input.sheets.iter().any(|sheet| matches!(sheet.reading, SheetReading::Mapped { .. }))
+    });
+    seen.extend(headed.map(|input| format!("{}: a header, and no device below it", input.path)));
     if account.problems.is_empty() && seen.is_empty() {
         seen.push("there is nothing to read: no file with the ending of a schedule".to_owned());
     }

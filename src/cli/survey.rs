@@ -11,7 +11,7 @@ use super::arguments::SurveyOptions;
 use super::failure::Failure;
 use super::job::{Job, Wants};
 use super::lines::wrapped;
-use super::{Outcome, complain, facts, summary};
+use super::{Outcome, complain, facts, forms, summary};
 
 /// Writes the survey and says what it holds.
 pub(super) fn run(options: &SurveyOptions) -> Outcome {
@@ -27,7 +27,7 @@ fn written(options: &SurveyOptions) -> Result<Outcome, Failure> {
     let found = ingest::find(&options.inputs);
     let mut inputs = Job::side_files(&options.judging);
     inputs.extend(found.inputs.iter().map(|input| input.path.clone()));
-    let target = Target::new(&options.out, &inputs)?;
+    let target = forms::target(&options.out, &inputs)?;
     let loaded = job.read(&found)?;
     if loaded.outlets.is_empty() {
         job.progress.done();

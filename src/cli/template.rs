@@ -1,14 +1,14 @@
 //! `yokecheck template`: an empty workbook for a schedule that is to be made from nothing.
 
 use crate::outlet::Field;
+use crate::report::Context;
 use crate::report::workbook::template;
-use crate::report::{Context, Target};
 
 use super::Outcome;
 use super::arguments::TemplateOptions;
-use super::facts;
 use super::failure::Failure;
 use super::lines::wrapped;
+use super::{facts, forms};
 
 /// Writes the template.
 pub(super) fn run(options: &TemplateOptions) -> Outcome {
@@ -26,7 +26,7 @@ fn written(options: &TemplateOptions) -> Result<(), Failure> {
         none if none.is_empty() => Field::ALL.to_vec(),
         named => named,
     };
-    let target = Target::new(&options.out, &[])?;
+    let target = forms::target(&options.out, &[])?;
     // The same bytes on every day: an empty form has no date of its own.
     let context = Context {
         project: String::new(),

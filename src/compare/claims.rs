@@ -10,7 +10,7 @@ use super::Comparison;
 use super::status::Status;
 
 /// That somebody corrected a violation, as a list of corrections says it.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, PartialEq, Eq, Hash, Debug, Default)]
 pub struct Claim {
     /// The rule.
     pub rule: String,
@@ -79,31 +79,37 @@ impl Holding {
     }
 }
 
-/// Holds claims against a comparison.
-pub fn hold(comparison: &Comparison, before: &Audit, claims: Vec<Claim>) -> Holding {
-    let mut by_name: HashMap<(&str, &str, &str), usize> = HashMap::new();
-    let mut by_row: HashMap<(&str, u32), usize> = HashMap::new();
+/// Rule, building and `outlet_id` of a violation.
+type Name<'a> = (&'a str, &'a str, &'a str);
+
+/// Holds claims against a comparison; `row_of` tells the row of the schedule from which an outlet of the
+/// earlier audit was read first.
+pub fn hold(
+    comparison: &Comparison,
+    before: &Audit,
+    row_of: &dyn Fn(u32) -> u32,
+    claims: Vec<Claim>,
+) -> Holding {
+    let mut changes: HashMap<Name<'_>, Vec<(u32, usize)>> = HashMap::new();
     for (place, change) in comparison.changes.iter().enumerate() {
         let Some(finding) = change.before.map(|finding| &before.findings[finding]) else {
             continue;
         };
-        let first = before.outlet(finding.first());
-        let id = text_of(first, Field::OutletId, &before.texts);
-        let building = before.place(finding.first()).building;
-        if id.is_empty() {
-            by_row.insert((change.rule, first.origin.row), place);
-        } else {
-            by_name.insert((change.rule, building, id), place);
-        }
+        let first = finding.first();
+        let id = text_of(before.outlet(first), Field::OutletId, &before.texts);
+        let name = (change.rule, before.place(first).building, id);
+        changes.entry(name).or_default().push((row_of(first), place));
     }
     let mut claimed = vec![false; comparison.changes.len()];
     let mut holding = Holding::default();
     for claim in claims {
-        let change = if claim.outlet_id.is_empty() {
-            by_row.get(&(claim.rule.as_str(), claim.row)).copied()
-        } else {
-            let name = (claim.rule.as_str(), claim.building.as_str(), claim.outlet_id.as_str());
-            by_name.get(&name).copied()
+        let name = (claim.rule.as_str(), claim.building.as_str(), claim.outlet_id.as_str());
+        let change = match changes.get(&name).map(Vec::as_slice) {
+            Some([(_, only)]) if !claim.outlet_id.is_empty() => Some(*only),
+            // A name that several have, or none: the row tells.
+            several => several
+                .and_then(|all| all.iter().find(|(row, _)| *row == claim.row))
+                .map(|(_, change)| *change),
         };
         if let Some(change) = change {
             claimed[change] = true;

@@ -1,7 +1,7 @@
 //! Which outlets of two audits are the same: those of one building and one `outlet_id`, and those of which
 //! somebody says so. A new name in an old place is proposed, never taken for granted.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use crate::audit::subjects::{subject_name, text_of};
 use crate::audit::{Audit, Field, SubjectKind};
@@ -23,47 +23,52 @@ pub struct Pairs {
     later: Vec<Option<u32>>,
     /// For each outlet of the later audit its place in the earlier one.
     earlier: Vec<Option<u32>>,
+    /// Outlets of the earlier audit whose name does not say which they are: several have it on a side.
+    ambiguous: BTreeSet<u32>,
     /// Outlets that may be the same under another name: a place before, a place after.
     pub proposed: Vec<(u32, u32)>,
     /// Outlets without an `outlet_id`, before and after: they are like no other.
     pub nameless: [u64; 2],
-    /// Renames that are about no outlet.
+    /// Renames that are about no outlet, or about one that has a pair already.
     pub unused: Vec<Rename>,
 }
 
 impl Pairs {
     /// Pairs the outlets of two audits.
     pub(super) fn of(before: &Audit, after: &Audit, renamed: &[Rename]) -> Self {
-        let mut places: HashMap<(&str, &str), Vec<u32>> = HashMap::new();
-        for outlet in outlets(after).rev() {
-            places.entry(name(after, outlet)).or_default().push(outlet);
-        }
+        let (old, new) = (by_name(before), by_name(after));
         let mut pairs = Self {
             later: vec![None; before.outlets.len()],
             earlier: vec![None; after.outlets.len()],
+            ambiguous: BTreeSet::new(),
             proposed: Vec::new(),
             nameless: [before, after].map(nameless),
             unused: Vec::new(),
         };
-        let mut used = vec![false; renamed.len()];
-        for outlet in outlets(before) {
-            let (building, id) = name(before, outlet);
-            if id.is_empty() {
-                continue;
-            }
-            let says = |rename: &&Rename| rename.building == building && rename.before == id;
-            let rename = renamed.iter().position(|rename| says(&rename));
-            let id = rename.map_or(id, |place| renamed[place].after.as_str());
-            // Rows that share a name are paired in their order.
-            if let Some(later) = places.get_mut(&(building, id)).and_then(Vec::pop) {
-                pairs.tie(outlet, later);
-                if let Some(place) = rename {
-                    used[place] = true;
-                }
+        for (name, outlets) in &old {
+            match (outlets.as_slice(), new.get(name).map(Vec::as_slice)) {
+                (_, None) => {}
+                ([before], Some([after])) => pairs.tie(*before, *after),
+                _ => pairs.ambiguous.extend(outlets),
             }
         }
-        let unused = renamed.iter().zip(used).filter(|(_, used)| !used);
-        pairs.unused = unused.map(|(rename, _)| rename.clone()).collect();
+        for rename in renamed {
+            let one = |audit: &HashMap<Name<'_>, Vec<u32>>, id: &str| {
+                let named = audit.iter().filter(|((building, name), _)| {
+                    *name == id && (rename.building.is_empty() || *building == rename.building)
+                });
+                let outlets: Vec<u32> = named.flat_map(|(_, outlets)| outlets).copied().collect();
+                <[u32; 1]>::try_from(outlets).ok().map(|[outlet]| outlet)
+            };
+            match (one(&old, &rename.before), one(&new, &rename.after)) {
+                (Some(before), Some(after))
+                    if pairs.later(before).is_none() && pairs.earlier(after).is_none() =>
+                {
+                    pairs.tie(before, after);
+                }
+                _ => pairs.unused.push(rename.clone()),
+            }
+        }
         pairs.proposed = pairs.proposals(before, after);
         pairs
     }
@@ -81,6 +86,16 @@ impl Pairs {
     /// Where an outlet of the later audit stands in the earlier one.
     pub fn earlier(&self, after: u32) -> Option<u32> {
         self.earlier[after as usize]
+    }
+
+    /// Whether the name of an outlet of the earlier audit does not say which one it is.
+    pub fn is_ambiguous(&self, before: u32) -> bool {
+        self.ambiguous.contains(&before)
+    }
+
+    /// How many outlets of the earlier audit have no name of their own on both sides.
+    pub fn ambiguous_count(&self) -> usize {
+        self.ambiguous.len()
     }
 
     /// The outlets that stand on both sides.
@@ -106,12 +121,26 @@ impl Pairs {
     }
 }
 
-fn outlets(audit: &Audit) -> impl DoubleEndedIterator<Item = u32> {
+fn outlets(audit: &Audit) -> impl Iterator<Item = u32> {
     0..u32::try_from(audit.outlets.len()).unwrap_or(u32::MAX)
 }
 
 /// Building and `outlet_id`; each empty where it is not recorded.
-fn name(audit: &Audit, outlet: u32) -> (&str, &str) {
+type Name<'a> = (&'a str, &'a str);
+
+/// The outlets that have a name, by that name.
+fn by_name(audit: &Audit) -> HashMap<Name<'_>, Vec<u32>> {
+    let mut names: HashMap<Name<'_>, Vec<u32>> = HashMap::with_capacity(audit.outlets.len());
+    for outlet in outlets(audit) {
+        let name = name(audit, outlet);
+        if !name.1.is_empty() {
+            names.entry(name).or_default().push(outlet);
+        }
+    }
+    names
+}
+
+fn name(audit: &Audit, outlet: u32) -> Name<'_> {
     let id = text_of(audit.outlet(outlet), Field::OutletId, &audit.texts);
     (audit.place(outlet).building, id)
 }

@@ -15,11 +15,12 @@ pub enum Status {
     Corrected,
     /// It is still there.
     Open,
-    /// It was not there before.
+    /// It was not found before: it was not there, or could not be told.
     New,
-    /// The outlet is no longer in the schedule.
+    /// Its outlet, or one of its group, is no longer in the schedule.
     Gone,
-    /// Facts went missing: never counted as corrected.
+    /// Nobody can tell: facts went missing, another edition governs, or its outlet cannot be told from another
+    /// one. Never counted as corrected.
     UnknownNow,
 }
 
@@ -65,8 +66,8 @@ pub(super) fn changes(before: &Audit, after: &Audit, pairs: &Pairs) -> Vec<Chang
     let mut still: HashSet<usize> = HashSet::new();
     let mut changes = Vec::new();
     for (place, finding) in violations(before) {
-        let change = fate(before, (place, finding), after, &new, pairs);
-        still.extend(change.after);
+        let (change, same) = fate(before, (place, finding), after, &new, pairs);
+        still.extend(same);
         changes.push(change);
     }
     for (place, finding) in violations(after).filter(|(place, _)| !still.contains(place)) {
@@ -91,14 +92,14 @@ fn violations(audit: &Audit) -> impl Iterator<Item = (usize, &Finding)> {
     audit.findings.iter().enumerate().filter(|(_, finding)| finding.is_violation())
 }
 
-/// What became of a violation of the earlier audit.
+/// What became of a violation of the earlier audit, and the findings of the later one that are the same.
 fn fate(
     before: &Audit,
     (place, finding): (usize, &Finding),
     after: &Audit,
     new: &Verdicts,
     pairs: &Pairs,
-) -> Change {
+) -> (Change, Vec<usize>) {
     let change = |status, is, after, what_changed| Change {
         status,
         rule: finding.rule.name,
@@ -108,51 +109,81 @@ fn fate(
         is,
         what_changed,
     };
-    let Some((earlier, later)) = first_paired(finding, |outlet| pairs.later(outlet)) else {
-        return change(Status::Gone, None, None, String::new());
-    };
     let both: Vec<(u32, u32)> = finding
         .members
         .iter()
         .filter_map(|outlet| Some((*outlet, pairs.later(*outlet)?)))
         .collect();
-    let mut told = what_changed(finding.rule, &both, before, after);
+    if both.is_empty() {
+        let unclear = finding.members.iter().any(|outlet| pairs.is_ambiguous(*outlet));
+        let (status, told) =
+            if unclear { (Status::UnknownNow, AMBIGUOUS) } else { (Status::Gone, "") };
+        return (change(status, None, None, told.to_owned()), Vec::new());
+    }
     let gone = finding.members.len() - both.len();
+    let mut told = what_changed(finding.rule, &both, before, after);
     if gone > 0 {
         let more = format!("{gone} of its outlets gone");
         told = if told.is_empty() { more } else { format!("{told}; {more}") };
     }
-    if lost_its_group(finding.rule.subject, (before, earlier), (after, later)) {
-        return change(Status::UnknownNow, None, None, told);
-    }
-    let Some(verdict) = new.of_outlet(finding.rule, later) else {
-        return change(Status::UnknownNow, None, None, told);
+    let answers: Vec<Option<Answer>> =
+        both.iter().map(|(_, later)| new.of_outlet(finding.rule, *later)).collect();
+    let same: Vec<usize> = answers.iter().flatten().filter_map(|answer| answer.violation).collect();
+    let is = |kind| answers.iter().flatten().find(|answer| answer.kind == kind).map(|one| one.kind);
+    let decided = is(VerdictKind::Complies).or(is(VerdictKind::NotApplicable));
+    let open = is(VerdictKind::Undetermined).or(is(VerdictKind::Authority));
+    let lost = both
+        .iter()
+        .any(|(earlier, later)| lost_facts(finding.rule, (before, *earlier), (after, *later)));
+    let (status, is) = if let Some(first) = same.first() {
+        return (change(Status::Open, Some(VerdictKind::Violates), Some(*first), told), same);
+    } else if answers.contains(&None) || open.is_some() {
+        (Status::UnknownNow, open)
+    } else if gone > 0 {
+        (Status::Gone, decided)
+    } else if lost {
+        (Status::UnknownNow, decided)
+    } else {
+        (Status::Corrected, decided)
     };
-    let status = match verdict.kind {
-        VerdictKind::Violates => Status::Open,
-        VerdictKind::Complies | VerdictKind::NotApplicable => Status::Corrected,
-        VerdictKind::Undetermined | VerdictKind::Authority => Status::UnknownNow,
-    };
-    change(status, Some(verdict.kind), verdict.violation, told)
+    (change(status, is, None, told), Vec::new())
 }
+
+/// Why nobody can tell, where a name does not say which outlet it is.
+const AMBIGUOUS: &str = "its outlet_id stands more than once in its building";
 
 /// The first outlet of a finding that stands on the other side too, and its place there.
 fn first_paired(finding: &Finding, other: impl Fn(u32) -> Option<u32>) -> Option<(u32, u32)> {
     finding.members.iter().find_map(|outlet| Some((*outlet, other(*outlet)?)))
 }
 
-/// Whether what ties an outlet to its group was recorded and no longer is.
-fn lost_its_group(kind: SubjectKind, before: (&Audit, u32), after: (&Audit, u32)) -> bool {
-    let keys: &[Field] = match kind {
+/// What ties an outlet to its group.
+const fn keys(kind: SubjectKind) -> &'static [Field] {
+    match kind {
         SubjectKind::Outlet => &[],
         SubjectKind::Enclosure => &[Field::EnclosureId],
         SubjectKind::Circuit => &[Field::Panel, Field::Circuit],
         SubjectKind::BedLocation => &[Field::BedLocation],
-    };
-    keys.iter().any(|key| is_known(before.0, before.1, *key) && !is_known(after.0, after.1, *key))
+    }
 }
 
-/// The facts that a rule asks for or heeds and that differ on some outlets, each once.
+/// Whether a fact can matter to a rule: it reads it, or its group hangs on it.
+fn matters(rule: &Rule, field: Field) -> bool {
+    rule.reads(field) || keys(rule.subject).contains(&field)
+}
+
+/// Whether the later audit lacks a fact that the rule reads and the earlier one had, or judges the outlet by
+/// another edition: then it may well find nothing, and nobody has corrected anything.
+fn lost_facts(rule: &Rule, before: (&Audit, u32), after: (&Audit, u32)) -> bool {
+    let changed = changed_facts(before, after);
+    let lost = |field| is_known(before.0, before.1, field) && !is_known(after.0, after.1, field);
+    changed
+        .iter()
+        .filter(|fact| matters(rule, fact.field))
+        .any(|fact| lost(fact.field) || fact.field == Field::Edition)
+}
+
+/// The facts that can matter to a rule and that differ on some outlets, each once.
 fn what_changed(
     rule: &'static Rule,
     outlets: &[(u32, u32)],
@@ -163,7 +194,7 @@ fn what_changed(
     for (earlier, later) in outlets {
         for fact in changed_facts((before, *earlier), (after, *later)) {
             let text = fact.text();
-            if rule.reads(fact.field) && !told.contains(&text) {
+            if matters(rule, fact.field) && !told.contains(&text) {
                 told.push(text);
             }
         }
@@ -172,7 +203,7 @@ fn what_changed(
 }
 
 /// A verdict, and its place among the findings where it is a violation.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, PartialEq)]
 struct Answer {
     kind: VerdictKind,
     violation: Option<usize>,
@@ -204,8 +235,14 @@ impl Verdicts {
         let kind = kinds.iter().position(|kind| *kind == rule.subject)?;
         let first = self.firsts[kind][outlet as usize]?;
         let key = (rule.name, first);
-        let kind = *self.by_first.get(&key)?;
-        Some(Answer { kind, violation: self.violations.get(&key).copied() })
+        let violation = self.violations.get(&key).copied();
+        // What the authority ruled goes before what the rule gave.
+        let kind = match (*self.by_first.get(&key)?, violation) {
+            (_, Some(_)) => VerdictKind::Violates,
+            (VerdictKind::Violates, None) => VerdictKind::Complies,
+            (kind, None) => kind,
+        };
+        Some(Answer { kind, violation })
     }
 }
 

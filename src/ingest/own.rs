@@ -9,14 +9,15 @@ use std::io::{BufReader, Read};
 use zip::ZipArchive;
 
 use super::compound;
-use super::returned::Standing;
+use super::returned::{Form, Standing};
 
 /// The custom property by which the program marks its workbooks, and the one value of it that
 /// marks a report. Surveys, lists of corrections and templates come back filled in and are inputs.
 const PROPERTY: &str = "name=\"yokecheck\"";
 const REPORT: &str = "report";
 const CORRECTIONS: &str = "corrections";
-const FORMS: [&str; 2] = ["survey", "template"];
+const SURVEY: &str = "survey";
+const TEMPLATE: &str = "template";
 
 /// How the text files of an audit begin.
 const HEADERS: [&[u8]; 3] = [
@@ -44,14 +45,23 @@ pub(super) fn is_report(mut file: File) -> bool {
     HEADERS.iter().any(|header| text.starts_with(header))
 }
 
-/// Whether an open file is a form that the program made to be filled in: a survey or a template.
-pub(super) fn is_form(file: File) -> bool {
-    let Ok(again) = file.try_clone() else { return false };
-    let kind = match custom_properties(file) {
+/// The mark of a workbook that the program made; none where it made none.
+fn mark(file: File) -> Option<String> {
+    let again = file.try_clone().ok()?;
+    match custom_properties(file) {
         Some(xml) => value_of(&xml).map(str::to_owned),
         None => part(again, "meta.xml").and_then(|xml| open_value_of(&xml).map(str::to_owned)),
-    };
-    kind.is_some_and(|kind| FORMS.contains(&kind.as_str()))
+    }
+}
+
+/// Which form an open file is that the program made to be filled in.
+pub(super) fn form(file: File) -> Option<Form> {
+    match mark(file)?.as_str() {
+        SURVEY => Some(Form::Survey),
+        TEMPLATE => Some(Form::Template),
+        CORRECTIONS => Some(Form::Corrections),
+        _ => None,
+    }
 }
 
 /// The text of the property where the workbook was saved as an `OpenDocument` spreadsheet.
@@ -61,12 +71,11 @@ fn open_value_of(xml: &str) -> Option<&str> {
     rest.split_once('<').map(|(value, _)| value.trim())
 }
 
-/// What an open file is to whoever would write a list of corrections in its place. Whatever saves a
-/// workbook again notes when it did so, beside the day of its making.
-pub(super) fn standing(file: File) -> Standing {
+/// What an open file is to whoever would write such a form in its place. Whatever saves a workbook again
+/// notes when it did so, beside the day of its making.
+pub(super) fn standing(file: File, wanted: Form) -> Standing {
     let Ok(again) = file.try_clone() else { return Standing::Foreign };
-    let custom = custom_properties(file);
-    if custom.is_none_or(|xml| value_of(&xml) != Some(CORRECTIONS)) {
+    if form(file) != Some(wanted) {
         return Standing::Foreign;
     }
     let core = part(again, "docProps/core.xml").unwrap_or_default();
@@ -131,8 +140,10 @@ mod tests {
 
     #[test]
     fn a_form_is_known_whatever_program_saved_it() {
-        assert!(is_form(workbook(Some("survey"))) && is_form(workbook(Some("template"))));
-        assert!(!is_form(workbook(Some("report"))) && !is_form(workbook(None)));
+        assert_eq!(form(workbook(Some("survey"))), Some(Form::Survey));
+        assert_eq!(form(workbook(Some("template"))), Some(Form::Template));
+        assert_eq!(form(workbook(Some("report"))), None);
+        assert_eq!(form(workbook(None)), None);
         let open = r#"<meta:user-defined meta:name="yokecheck">survey</meta:user-defined>"#;
         assert_eq!(open_value_of(open), Some("survey"));
         let typed =
@@ -142,14 +153,14 @@ mod tests {
 
     #[test]
     fn a_list_of_corrections_that_was_saved_again_is_told_from_one_that_was_not() {
-        assert_eq!(standing(workbook(None)), Standing::Foreign);
-        assert_eq!(standing(workbook(Some("report"))), Standing::Foreign);
-        assert_eq!(standing(file(b"PK")), Standing::Foreign);
-        assert_eq!(standing(workbook(Some("corrections"))), Standing::Untouched);
+        assert_eq!(standing(workbook(None), Form::Corrections), Standing::Foreign);
+        assert_eq!(standing(workbook(Some("report")), Form::Corrections), Standing::Foreign);
+        assert_eq!(standing(file(b"PK"), Form::Corrections), Standing::Foreign);
+        assert_eq!(standing(workbook(Some("corrections")), Form::Corrections), Standing::Untouched);
         let mut saved = workbook(Some("corrections"));
         let mut bytes = Vec::new();
         saved.read_to_end(&mut bytes).unwrap();
-        assert_eq!(standing(file(&saved_again(&bytes))), Standing::Touched);
+        assert_eq!(standing(file(&saved_again(&bytes)), Form::Corrections), Standing::Touched);
     }
 
     /// The same workbook with another day of its last change.

@@ -23,15 +23,34 @@ pub enum Standing {
 /// What a file is; `to_fill_in` are the headers of the columns that whoever corrects fills in. A file that
 /// cannot be opened is foreign; a list that cannot be read to its end may hold something.
 pub fn standing(path: &Path, to_fill_in: &[&str]) -> Standing {
-    match File::open(path).map_or(Standing::Foreign, own::standing) {
+    match File::open(path).map_or(Standing::Foreign, |file| own::standing(file, Form::Corrections))
+    {
         Standing::Untouched if is_filled_in(path, to_fill_in) => Standing::Touched,
         other => other,
     }
 }
 
-/// Whether a file is a form that the program made to be filled in: a survey or a template.
-pub fn is_form(path: &Path) -> bool {
-    File::open(path).is_ok_and(own::is_form)
+/// A form that the program made to be filled in.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Form {
+    /// The outlets to see, with the facts to collect.
+    Survey,
+    /// An empty schedule.
+    Template,
+    /// A list of corrections.
+    Corrections,
+}
+
+/// Which form a file is; none for any other file.
+pub fn form(path: &Path) -> Option<Form> {
+    File::open(path).ok().and_then(own::form)
+}
+
+/// Whether a file is a form that somebody saved again since the program wrote it.
+pub fn is_touched(path: &Path) -> bool {
+    let touched =
+        |form| File::open(path).is_ok_and(|file| own::standing(file, form) == Standing::Touched);
+    form(path).is_some_and(touched)
 }
 
 /// Whether anything stands below one of the headers.

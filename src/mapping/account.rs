@@ -69,6 +69,36 @@ pub struct SheetAccount {
     /// Where the rows are observations of outlets that a schedule lists: for each row the facts that it
     /// only repeats from there.
     pub observations: Option<BTreeMap<u32, FieldSet>>,
+    /// Where the rows of a table of an earlier audit stood.
+    pub earlier: EarlierPlaces,
+}
+
+/// Where the rows of a table of an earlier audit stood in the schedules of that audit.
+#[derive(Clone, Debug, Default)]
+pub struct EarlierPlaces {
+    /// Files and sheets, each once.
+    sheets: Vec<[String; 2]>,
+    /// For a row of the table the place of its sheet, and its row there.
+    rows: BTreeMap<u32, (usize, u32)>,
+}
+
+impl EarlierPlaces {
+    /// Notes where a row stood.
+    pub(super) fn note(&mut self, row: u32, sheet: [String; 2], earlier: u32) {
+        let place = self.sheets.iter().rposition(|known| *known == sheet);
+        let place = place.unwrap_or_else(|| {
+            self.sheets.push(sheet);
+            self.sheets.len() - 1
+        });
+        self.rows.insert(row, (place, earlier));
+    }
+
+    /// File, sheet and row where a row stood; none for a row of no earlier audit.
+    pub fn of(&self, row: u32) -> Option<(&str, &str, u32)> {
+        let (place, earlier) = self.rows.get(&row)?;
+        let [source, sheet] = self.sheets.get(*place)?;
+        Some((source, sheet, *earlier))
+    }
 }
 
 /// A cell of an input.
@@ -179,6 +209,11 @@ impl Account {
     /// The name of the sheet that a row stands on; empty for a text file.
     pub fn sheet_name(&self, origin: Origin) -> &str {
         self.sheet(origin).and_then(|sheet| sheet.name.as_deref()).unwrap_or_default()
+    }
+
+    /// Where the schedule of an earlier audit had a row; none for a row of a schedule itself.
+    pub fn earlier(&self, origin: Origin) -> Option<(&str, &str, u32)> {
+        self.sheet(origin)?.earlier.of(origin.row)
     }
 
     /// The row whose cell gives a fact of a row: itself, unless the fact was joined to it.

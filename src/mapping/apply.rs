@@ -7,6 +7,7 @@
 use std::collections::BTreeMap;
 
 use super::account::{ColumnAccount, Fault, Sample, SheetAccount};
+use super::carried;
 use super::describe::rows::Descriptions;
 use super::file::Line;
 use super::footer::{Footer, footer};
@@ -14,7 +15,7 @@ use super::plan::Plan;
 use super::read::{self, Column, Content, Reading, Why, fold, trim};
 use super::shown;
 use crate::ingest::{Cell, Merge, Row};
-use crate::outlet::{Date, Fact, Field, FieldSet, Outlet, Texts, written};
+use crate::outlet::{Date, Fact, Field, FieldSet, Outlet, Texts};
 
 /// Why a row is no outlet.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -282,7 +283,7 @@ impl<'m> Reader<'m> {
         self.check_row(row, &outlet);
         self.add_facts_of_building(&mut outlet);
         self.add_known_before(row, &mut outlet, texts);
-        self.tell_unknown_apart(row, &mut outlet);
+        self.tell_earlier(row, &mut outlet);
         self.outlets.push(outlet);
         self.sheet.rows_read += 1;
         None
@@ -379,37 +380,33 @@ impl<'m> Reader<'m> {
             return;
         };
         let record = text_of(row.cell(place));
-        let mut repeated = FieldSet::default();
-        for (field, value) in written::facts_of(&record) {
-            let known = fact(read::read(Content::Text(value), &Column::of(field), texts));
-            if !outlet.raw(field).is_known() && outlet.raw(field) != Fact::Unreadable {
-                outlet.set_raw(field, known);
-            }
-            if known.is_known() && outlet.raw(field) == known {
-                repeated.add(field);
-            }
-        }
+        let repeated = carried::add_known(&record, outlet, texts).unwrap_or_else(|other| {
+            let id = self.plan.columns.iter().find(|column| column.read.field == Field::OutletId);
+            self.sheet.faults.push(Fault {
+                row: row.number,
+                column: id.map(|column| column.place),
+                field: Some(Field::OutletId),
+                text: id.map_or_else(String::new, |column| text_of(row.cell(column.place))),
+                why: format!(
+                    "what was known before is of {other}, so the row was copied or its name changed; only \
+                     what stands in its other cells is read"
+                ),
+            });
+            FieldSet::default()
+        });
         observations.insert(row.number, repeated);
     }
 
-    /// In a table of an earlier audit: a fact that is unknown is so in the way in which it was then.
-    fn tell_unknown_apart(&self, row: &Row, outlet: &mut Outlet) {
-        let Some(columns) = self.plan.unknown else { return };
-        let named = columns.map(|column| {
-            let names = text_of(row.cell(column));
-            names.split(", ").filter_map(Field::named).collect::<FieldSet>()
-        });
-        for column in &self.plan.columns {
-            let field = column.read.field;
-            let unknown = match named.map(|names| names.contains(field)) {
-                [true, _] => Fact::Blank,
-                [_, true] => Fact::Unreadable,
-                _ => Fact::Absent,
-            };
-            if outlet.raw(field) == Fact::Blank {
-                outlet.set_raw(field, unknown);
-            }
-        }
+    /// In a table of an earlier audit: notes where the row stood, and a fact that is unknown is so in the way
+    /// in which it was then.
+    fn tell_earlier(&mut self, row: &Row, outlet: &mut Outlet) {
+        let Some(columns) = self.plan.earlier else { return };
+        let [source, sheet, number] = columns.place.map(|column| text_of(row.cell(column)));
+        let number = number.parse().unwrap_or(row.number);
+        self.sheet.earlier.note(row.number, [source, sheet], number);
+        let unknown = [columns.blank, columns.unreadable].map(|column| text_of(row.cell(column)));
+        let fields = self.plan.columns.iter().map(|column| column.read.field);
+        carried::tell_unknown_apart(fields, &unknown, outlet);
     }
 
     fn add_facts_of_building(&self, outlet: &mut Outlet) {
@@ -456,7 +453,7 @@ impl Default for Memory {
     }
 }
 
-const fn fact(reading: Reading) -> Fact<i64> {
+pub(super) const fn fact(reading: Reading) -> Fact<i64> {
     match reading {
         Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
         Reading::Blank => Fact::Blank,

@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 
 use super::read::{Unit, fold, trim, unit_in_header};
 use crate::ingest::{Cell, Row};
-use crate::outlet::Field;
+use crate::outlet::{Field, KNOWN_BEFORE};
 
 /// A header for comparison: folded as words are, and without gaps.
 fn folded(header: &str) -> String {
@@ -119,6 +119,11 @@ impl Header {
             let (words, unit) = self.key.measured.as_ref()?;
             field_named(words).filter(|field| unit.suits(field.kind()))
         })
+    }
+
+    /// Whether it heads the column that tells what was known before a survey.
+    pub(super) fn is_record(&self) -> bool {
+        self.key.whole == folded(KNOWN_BEFORE)
     }
 
     /// The unit that it ends with, if the field is measured in it.

@@ -3,6 +3,7 @@
 //! Owns the order of the work: mapping files first, all their errors at once; then every input by
 //! itself, so that one that fails spoils no other; then what only all rows together can tell.
 
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use super::account::{
@@ -17,6 +18,7 @@ use super::plan::{self, FLOOR_FROM_NAME};
 use super::recognise::{Choice, Library, Names, Refusal, recognise};
 use super::tables::{Common, Tables};
 use super::{repeats, unused, whole};
+use crate::ingest::returned::Form;
 use crate::ingest::{self, Format, Found, IngestError, Input, Merge, Row, Rows, Sheet};
 use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Text, Texts, Value};
 
@@ -57,9 +59,6 @@ type Drafted = Result<(Draft, MappingFile), String>;
 
 /// Rows that a draft is made from.
 const ROWS_OF_A_DRAFT: u32 = 5000;
-
-/// So many names of fields may head a schedule that was made without them in mind.
-const FEW_FIELDS: usize = 4;
 
 /// Progress is told every so many rows.
 const ROWS_A_STEP: u64 = 4096;
@@ -235,15 +234,27 @@ impl InputReader<'_> {
         } else if let Err(error) = self.rows(sheet, rows, &mut account) {
             self.part.problems.push(error.to_string());
         }
+        self.know_survey(sheet, &mut account);
         self.note_sheet(sheet, &account);
         self.part.account.sheets.push(account);
         self.part.account.sheets.append(&mut self.more);
     }
 
+    /// A sheet of a survey whose last column was cut off still holds observations, all its cells of them.
+    fn know_survey(&self, sheet: &Sheet, account: &mut SheetAccount) {
+        let unknown = account.observations.is_none() && account.rows_read > 0;
+        if unknown
+            && sheet.name.is_some()
+            && ingest::returned::form(&self.input.path) == Some(Form::Survey)
+        {
+            account.observations = Some(BTreeMap::new());
+        }
+    }
+
     /// Whether a sheet is a page of a form of the program's own that holds no devices.
     fn is_form_page(&self, sheet: &Sheet) -> bool {
         sheet.name.as_deref().is_some_and(|name| [READ_FIRST, LISTS].contains(&name))
-            && ingest::returned::is_form(&self.input.path)
+            && ingest::returned::form(&self.input.path).is_some()
     }
 
     /// Notes what a person should know of a sheet that was read.
@@ -313,7 +324,7 @@ impl InputReader<'_> {
             return failed.map_or(Ok(()), Err);
         }
         match choice {
-            Ok(choice) if says_little(&choice) && self.library.may_draft() => {
+            Ok(choice) if choice.says_little() && self.library.may_draft() => {
                 let (first, failed_later, draft) =
                     self.draft(names, first, failed.is_some(), rows.rows);
                 let read = choice.header.canonical().len();
@@ -564,13 +575,6 @@ impl Read<'_> {
         }
         Ok(())
     }
-}
-
-/// Whether a sheet is read by the names of fields, but by few, so that it may have come to them by
-/// chance.
-fn says_little(choice: &Choice<'_>) -> bool {
-    let (known, all) = (choice.header.canonical().len(), choice.header.headers.len());
-    choice.mapping.is_none() && known < all && (known <= FEW_FIELDS || known * 2 <= all)
 }
 
 /// The first rows of a sheet, and what went wrong while they were read.

@@ -15,6 +15,7 @@
 pub mod account;
 pub mod amendments;
 mod apply;
+mod carried;
 mod cobie;
 pub mod describe;
 pub mod draft;

@@ -16,7 +16,7 @@ use super::header::Header;
 use super::read::{self, Column, Content, Reading, Unit, trim};
 use super::recognise::{Choice, Library, Names};
 use super::storey::is_storey;
-use crate::outlet::{Fact, Field, KNOWN_BEFORE, Kind, Origin, Outlet, Texts};
+use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Texts};
 
 /// How the account calls a floor that only the name of the sheet gives.
 pub(super) const FLOOR_FROM_NAME: &str = "no column gives it; the sheet is named like a storey";
@@ -99,9 +99,19 @@ pub(super) struct Plan<'m> {
     pub(super) buildings: Vec<Building<'m>>,
     /// The column that tells what was known before a survey.
     pub(super) known_before: Option<u32>,
-    /// The columns that name the facts whose cells were blank and unreadable, of a table that an earlier
-    /// audit wrote: all other unknown facts had no column.
-    pub(super) unknown: Option<[u32; 2]>,
+    /// The columns in which a table of an earlier audit tells where its rows stood, and which facts were
+    /// unknown.
+    pub(super) earlier: Option<EarlierColumns>,
+}
+
+/// Columns of a table that an earlier audit wrote.
+#[derive(Clone, Copy)]
+pub(super) struct EarlierColumns {
+    /// File, sheet and row of the schedule.
+    pub(super) place: [u32; 3],
+    /// The facts whose cells were blank; those that could not be read; all other unknown ones had no column.
+    pub(super) blank: u32,
+    pub(super) unreadable: u32,
 }
 
 /// What the plan of a sheet is made from.
@@ -129,7 +139,7 @@ impl<'m> Maker<'_, 'm> {
             captions: Vec::new(),
             buildings: Vec::new(),
             known_before: None,
-            unknown: unknown(headers),
+            earlier: EarlierColumns::among(headers),
         };
         for (place, header) in headers.iter().enumerate() {
             let before = self.sheet.columns.len();
@@ -163,7 +173,7 @@ impl<'m> Maker<'_, 'm> {
     }
 
     fn column(&mut self, header: &Header, plan: &mut Plan<'m>) {
-        if header.text == KNOWN_BEFORE && plan.known_before.is_none() {
+        if header.is_record() && plan.known_before.is_none() {
             plan.known_before = Some(header.column);
             self.sheet.observations = Some(BTreeMap::new());
             return self.unread(header, "what was known before the survey");
@@ -341,10 +351,15 @@ impl<'m> Maker<'_, 'm> {
     }
 }
 
-/// The columns of an earlier audit that tell apart the ways of being unknown.
-fn unknown(headers: &[Header]) -> Option<[u32; 2]> {
-    let place = |name| headers.iter().find(|header| header.text == name).map(|one| one.column);
-    place("source").and(place("blank").zip(place("unreadable"))).map(<[u32; 2]>::from)
+impl EarlierColumns {
+    fn among(headers: &[Header]) -> Option<Self> {
+        let place = |name| headers.iter().find(|header| header.text == name).map(|one| one.column);
+        Some(Self {
+            place: [place("source")?, place("sheet")?, place("row")?],
+            blank: place("blank")?,
+            unreadable: place("unreadable")?,
+        })
+    }
 }
 
 /// The line of a mapping for a header: one that names it with its unit, else one that does not.

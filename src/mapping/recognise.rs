@@ -76,6 +76,20 @@ pub(super) struct Choice<'m> {
     pub(super) rivals: Vec<&'m MappingFile>,
 }
 
+/// So many names of fields may head a schedule that was made without them in mind.
+const FEW_FIELDS: usize = 4;
+
+impl Choice<'_> {
+    /// Whether a sheet is read by the names of fields, but by few, so that it may have come to them by
+    /// chance.
+    pub(super) fn says_little(&self) -> bool {
+        let headers = &self.header.headers;
+        let (known, all) = (self.header.canonical().len(), headers.len());
+        let by_few = known < all && (known <= FEW_FIELDS || known * 2 <= all);
+        self.mapping.is_none() && by_few && !headers.iter().any(Header::is_record)
+    }
+}
+
 /// Why a sheet is not read.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum Refusal {
@@ -105,6 +119,14 @@ pub(super) fn recognise<'m>(
     library: &'m Library,
 ) -> Result<Choice<'m>, Refusal> {
     let headers = HeaderRow::all_of(first_rows);
+    if let Some(header) = headers.iter().find(|header| header.headers.iter().any(Header::is_record))
+    {
+        let why = "a survey, by its column of what was known before".to_owned();
+        return Ok(Choice { mapping: None, header: header.clone(), why, rivals: Vec::new() });
+    }
+    if headers.iter().any(is_of_rulings) {
+        return Err(Refusal::LeftAside("it is a table of rulings: see --rulings".to_owned()));
+    }
     let mut left_aside = None;
     let mut find = |mapping: &'m MappingFile| {
         let found = matching(mapping, &headers, names)?;
@@ -144,6 +166,12 @@ pub(super) fn recognise<'m>(
         }),
         None => Err(Refusal::Unknown(no_schedule(&headers))),
     }
+}
+
+/// Whether a row heads a table of rulings of the authority.
+fn is_of_rulings(header: &HeaderRow) -> bool {
+    let has = |name: &str| header.headers.iter().any(|one| one.text.eq_ignore_ascii_case(name));
+    has("rule") && has("ruling")
 }
 
 /// Whether a sheet has one of these names, where there are any.

@@ -91,8 +91,13 @@ pub fn open(path: &Path, rules: &[&str]) -> Result<RulingsFile, RulingsError> {
             ),
         }
     }
+    let other_headers = table.other_headers(&COLUMNS);
+    for header in &other_headers {
+        if let Some(nearest) = did_you_mean(header, COLUMNS) {
+            errors.push(format!("{}: no column is called `{header}`; {nearest}", table.path));
+        }
+    }
     if errors.is_empty() {
-        let other_headers = table.other_headers(&COLUMNS);
         Ok(RulingsFile { path: table.path, lines, other_headers })
     } else {
         Err(RulingsError::Lines(errors))
@@ -114,11 +119,16 @@ fn line(row: SideRow<'_>, rules: &[&str]) -> Result<RulingLine, Vec<String>> {
     });
     let mut day = |column: &str| {
         side_table::day(&row.text(column)).unwrap_or_else(|text| {
-            errors.push(format!("`{text}` is no {column}; write it as 2026-03-31"));
+            errors.push(format!(
+                "`{text}` in the column `{column}` is no day; write it as 2026-03-31"
+            ));
             None
         })
     };
     let (date, until) = (day("date"), day("until"));
+    if date.zip(until).is_some_and(|(date, until)| until < date) {
+        errors.push("it ends before its own date".to_owned());
+    }
     let line = RulingLine {
         line: row.number(),
         rule,

@@ -25,12 +25,29 @@ pub enum SideTableError {
         /// The columns, joined.
         columns: String,
     },
+    /// A cell holds no text.
+    #[error("{path}, line {line}: the column `{column}` holds {what}; type it as text")]
+    NoText {
+        /// The file.
+        path: String,
+        /// The line or row, from 1.
+        line: u32,
+        /// The header.
+        column: String,
+        /// What it holds, with its article.
+        what: &'static str,
+    },
 }
 
-/// A table of texts below a header.
+/// Tables of texts, each below its header: one for each sheet that has the header.
 pub(super) struct SideTable {
     /// Its file, as the user gave it.
     pub(super) path: String,
+    sheets: Vec<Part>,
+}
+
+/// The table of one sheet.
+struct Part {
     headers: Vec<(u32, String)>,
     rows: Vec<Row>,
 }
@@ -38,7 +55,7 @@ pub(super) struct SideTable {
 /// A row of a table.
 #[derive(Clone, Copy)]
 pub(super) struct SideRow<'a> {
-    table: &'a SideTable,
+    headers: &'a [(u32, String)],
     row: &'a Row,
 }
 
@@ -47,6 +64,11 @@ impl SideTable {
     pub(super) fn open(path: &Path, needed: &[&str]) -> Result<Self, SideTableError> {
         let unreadable =
             |error: &dyn std::fmt::Display| SideTableError::Unreadable(error.to_string());
+        if path.is_dir() {
+            let folder =
+                format!("{}: this is a folder; name the file of the table", path.display());
+            return Err(SideTableError::Unreadable(folder));
+        }
         let found = ingest::find(&[path.to_owned()]);
         if let Some(problem) = found.problems.first() {
             return Err(unreadable(problem));
@@ -55,42 +77,71 @@ impl SideTable {
             let nothing = format!("{}: this file cannot be read as a table", path.display());
             return Err(SideTableError::Unreadable(nothing));
         };
-        let mut table = Self { path: input.display.clone(), headers: Vec::new(), rows: Vec::new() };
+        let mut table = Self { path: input.display.clone(), sheets: Vec::new() };
         ingest::read(input, &mut |_, rows| {
             let mut row = Row::default();
-            let mut here = false;
+            let mut part: Option<Part> = None;
             while rows.next(&mut row)? {
-                if here {
-                    if !row.is_empty() {
-                        table.rows.push(row.clone());
-                    }
-                } else if table.headers.is_empty() && has_all(&row, needed) {
-                    table.headers =
-                        row.cells().map(|(place, cell)| (place, text_of(cell))).collect();
-                    here = true;
+                match &mut part {
+                    Some(part) if !row.is_empty() => part.rows.push(row.clone()),
+                    None if has_all(&row, needed) => part = Some(Part::below(&row)),
+                    _ => {}
                 }
             }
+            table.sheets.extend(part);
             Ok(())
         })
         .map_err(|error| unreadable(&error))?;
-        if table.headers.is_empty() {
+        if table.sheets.is_empty() {
             let columns = needed.join(" and ");
             return Err(SideTableError::NoHeader { path: table.path, columns });
         }
+        table.check_texts()?;
         Ok(table)
+    }
+
+    /// Every cell below a header holds something that can be read as a text.
+    fn check_texts(&self) -> Result<(), SideTableError> {
+        for part in &self.sheets {
+            for row in &part.rows {
+                let odd = part.headers.iter().find_map(|(place, header)| {
+                    let what = match row.cell(*place) {
+                        Cell::Error(_) => "the error of a formula",
+                        Cell::Boolean(_) => "a truth value",
+                        _ => return None,
+                    };
+                    Some((header.clone(), what))
+                });
+                if let Some((column, what)) = odd {
+                    let (path, line) = (self.path.clone(), row.number);
+                    return Err(SideTableError::NoText { path, line, column, what });
+                }
+            }
+        }
+        Ok(())
     }
 
     /// Its rows.
     pub(super) fn rows(&self) -> impl Iterator<Item = SideRow<'_>> {
-        self.rows.iter().map(|row| SideRow { table: self, row })
+        self.sheets
+            .iter()
+            .flat_map(|part| part.rows.iter().map(|row| SideRow { headers: &part.headers, row }))
     }
 
     /// The headers that are none of these.
     pub(super) fn other_headers(&self, known: &[&str]) -> Vec<String> {
-        let others = self.headers.iter().filter(|(_, header)| {
+        let headers = self.sheets.iter().flat_map(|part| &part.headers);
+        let others = headers.filter(|(_, header)| {
             !header.is_empty() && !known.iter().any(|name| read::same(header, name))
         });
         others.map(|(_, header)| header.clone()).collect()
+    }
+}
+
+impl Part {
+    fn below(header: &Row) -> Self {
+        let headers = header.cells().map(|(place, cell)| (place, text_of(cell))).collect();
+        Self { headers, rows: Vec::new() }
     }
 }
 
@@ -103,7 +154,7 @@ impl SideRow<'_> {
     /// The text in a column, trimmed; empty where there is none.
     pub(super) fn text(&self, column: &str) -> String {
         let named = |(_, header): &&(u32, String)| read::same(header, column);
-        let place = self.table.headers.iter().find(named).map(|(place, _)| *place);
+        let place = self.headers.iter().find(named).map(|(place, _)| *place);
         place.map_or_else(String::new, |place| text_of(self.row.cell(place)))
     }
 }

@@ -80,20 +80,27 @@ pub fn rulings_told(ruled: &Ruled) -> String {
 }
 
 impl Report<'_> {
-    /// Where a row stands: `file | sheet | row`, without the sheet for a text file.
+    /// Where a row stands: `file | sheet | row`, without the sheet for a text file. For a row of the table of an
+    /// earlier audit where that audit had it.
     pub fn source(&self, origin: Origin) -> String {
-        let path = self.account.path(origin);
-        match self.account.sheet_name(origin) {
-            "" => format!("{path} | row {}", origin.row),
-            sheet => format!("{path} | {sheet} | row {}", origin.row),
+        let here = (self.account.path(origin), self.account.sheet_name(origin), origin.row);
+        match self.account.earlier(origin).unwrap_or(here) {
+            (path, "", row) => format!("{path} | row {row}"),
+            (path, sheet, row) => format!("{path} | {sheet} | row {row}"),
         }
     }
 
     /// Where a finding stands, down to its cells: `file | sheet | row | cells`.
     pub fn source_cells(&self, finding: &Finding) -> String {
-        let source = self.source(self.audit.outlet(finding.first()).origin);
+        let origin = self.audit.outlet(finding.first()).origin;
+        let source = self.source(origin);
         let cells = self.cell_ranges(finding);
-        if cells.is_empty() { source } else { format!("{source} | {}", cells.join(", ")) }
+        // The cells of a table of an earlier audit are nothing that a person could open.
+        if cells.is_empty() || self.account.earlier(origin).is_some() {
+            source
+        } else {
+            format!("{source} | {}", cells.join(", "))
+        }
     }
 
     /// Sorts things by the walk through the buildings: building, floor, room, then their rows.

@@ -92,6 +92,8 @@ pub struct Ruled {
     pub rulings: Vec<Ruling>,
     /// Findings that were approved, each with the place of its ruling, by row and rule.
     pub approved: Vec<(usize, Finding)>,
+    /// Which rulings are about a finding, whether they decide it or another one does.
+    about: Vec<bool>,
     /// Findings that stand, each with the place of the ruling about it, and why.
     pub standing: BTreeMap<StandingKey, (usize, Standing)>,
 }
@@ -99,10 +101,8 @@ pub struct Ruled {
 impl Ruled {
     /// The places of rulings that are about no finding of the audit.
     pub fn unused(&self) -> Vec<usize> {
-        let approved = self.approved.iter().map(|(ruling, _)| *ruling);
-        let used: Vec<usize> =
-            approved.chain(self.standing.values().map(|(ruling, _)| *ruling)).collect();
-        (0..self.rulings.len()).filter(|ruling| !used.contains(ruling)).collect()
+        let about = self.about.iter().enumerate();
+        about.filter(|(_, about)| !**about).map(|(ruling, _)| ruling).collect()
     }
 
     /// The ruling about a finding that stands, and why it does.
@@ -124,10 +124,17 @@ impl Ruled {
 
 /// Applies the rulings to an audit as of a day.
 pub fn apply(audit: &mut Audit, path: String, rulings: Vec<Ruling>, as_of: Date) -> Ruled {
-    let mut ruled = Ruled { path, rulings, ..Ruled::default() };
+    let about = vec![false; rulings.len()];
+    let mut ruled = Ruled { path, rulings, about, ..Ruled::default() };
     let mut kept = Vec::with_capacity(audit.findings.len());
     for mut finding in std::mem::take(&mut audit.findings) {
-        let Some(place) = ruling_about(audit, &finding, &ruled.rulings, as_of) else {
+        let about: Vec<usize> = (0..ruled.rulings.len())
+            .filter(|place| is_about(audit, &finding, &ruled.rulings[*place]))
+            .collect();
+        for place in &about {
+            ruled.about[*place] = true;
+        }
+        let Some(place) = deciding(&about, &ruled.rulings, as_of) else {
             kept.push(finding);
             continue;
         };
@@ -171,22 +178,22 @@ fn force(ruling: &Ruling, as_of: Date) -> Force {
     }
 }
 
-/// The ruling that decides about a finding: of those that are about it one that holds before one that does
-/// not, then the latest, then the last of the file.
-fn ruling_about(
-    audit: &Audit,
-    finding: &Finding,
-    rulings: &[Ruling],
-    as_of: Date,
-) -> Option<usize> {
-    let about = rulings.iter().enumerate().filter(|(_, ruling)| is_about(audit, finding, ruling));
-    let rank = |ruling: &Ruling| (force(ruling, as_of) == Force::Holds, ruling.date);
-    about.max_by_key(|(place, ruling)| (rank(ruling), *place)).map(|(place, _)| place)
+/// Of the rulings about a finding the one that decides: one that holds before one that does not, then the
+/// latest, then the last of the file.
+fn deciding(about: &[usize], rulings: &[Ruling], as_of: Date) -> Option<usize> {
+    let rank = |place: usize| (force(&rulings[place], as_of) == Force::Holds, rulings[place].date);
+    about.iter().copied().max_by_key(|place| (rank(*place), *place))
 }
 
+/// Whether a ruling is about a finding: one of its outlets is at all the places that the ruling names.
 fn is_about(audit: &Audit, finding: &Finding, ruling: &Ruling) -> bool {
-    let place = audit.place(finding.first());
     let says = |text: &str, is: &str| text.is_empty() || text == is;
+    let here = |outlet: &u32| {
+        let place = audit.place(*outlet);
+        says(&ruling.building, place.building)
+            && says(&ruling.floor, place.floor)
+            && says(&ruling.room, place.room)
+    };
     let named = || {
         ruling.outlet_id.is_empty()
             || audit.outlet_ids(finding).any(|id| id == ruling.outlet_id)
@@ -196,10 +203,5 @@ fn is_about(audit: &Audit, finding: &Finding, ruling: &Ruling) -> bool {
         ruling.trade.is_empty()
             || audit.trade(finding).0.to_lowercase() == ruling.trade.to_lowercase()
     };
-    ruling.rule == finding.rule.name
-        && says(&ruling.building, place.building)
-        && says(&ruling.floor, place.floor)
-        && says(&ruling.room, place.room)
-        && named()
-        && trade()
+    ruling.rule == finding.rule.name && finding.members.iter().any(here) && named() && trade()
 }

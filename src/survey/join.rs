@@ -161,10 +161,13 @@ impl Round {
             let own = (outlet.origin, own_day);
             let (old_from, old_day) = self.said.get(&(place, *field)).copied().unwrap_or(own);
             let old = outlet.raw(*field).known();
+            let of_schedule = old_from == outlet.origin && place < self.scheduled;
             if old == Some(new) {
+                if matches!(order(on, old_day, of_schedule), Order::Later) {
+                    self.said.insert((place, *field), (from, on));
+                }
                 continue;
             }
-            let of_schedule = old_from == outlet.origin && place < self.scheduled;
             let in_conflict = self.in_conflict.contains(&(place, *field));
             match (old, order(on, old_day, of_schedule)) {
                 (Some(_), Order::Earlier) => {}
@@ -195,6 +198,9 @@ impl Round {
     /// The outlet bears the day, the person and the evidence of its last observation.
     fn sign(&mut self, place: usize, observation: &Outlet) {
         let outlet = &mut self.outlets[place];
+        if day(observation) < day(outlet) {
+            return;
+        }
         for field in [Field::ObservedOn, Field::ObservedBy, Field::Evidence] {
             if let Fact::Known(raw) = observation.raw(field) {
                 outlet.set_raw(field, Fact::Known(raw));
@@ -317,6 +323,18 @@ mod tests {
         let (facing, joined) =
             Case::new().scheduled("A", SIDE, None).observed("A", UP, None).joined();
         assert_eq!((facing[0], joined.conflicts.len()), (Fact::Unreadable, 1));
+    }
+
+    #[test]
+    fn the_day_of_a_confirmation_counts() {
+        for order in [[UP, SIDE], [SIDE, UP]] {
+            let mut case = Case::new().scheduled("A", UP, None);
+            for facing in order {
+                case = case.observed("A", facing, Some(9));
+            }
+            let (facing, joined) = case.joined();
+            assert_eq!((facing[0], joined.conflicts.len()), (Fact::Unreadable, 1), "{order:?}");
+        }
     }
 
     #[test]

@@ -105,7 +105,7 @@ fn other_names_are_proposed_and_taken_only_when_confirmed() {
     place
         .run(&format!("{run} --renamed names.csv"))
         .code(0)
-        .shows(&["1 line of --renamed matches nothing"]);
+        .shows(&["--renamed: A-7 to B-7 is about no outlet"]);
     assert!(place.text("changes.csv").contains("corrected,box-set-back,A-1"));
 }
 
@@ -170,4 +170,106 @@ fn a_box_that_is_no_longer_told_is_unknown_not_corrected() {
     place.run(&format!("compare c.csv d.csv {run}")).code(0);
     let changes = place.text("changes.csv");
     assert!(changes.contains("unknown now,adjacent-voltage,BX"), "{changes}");
+}
+
+const GANG: &str =
+    "outlet_id,building,edition,device,enclosure_id,gang,barrier,volts,phases,panel,system\n";
+
+/// A row of three receptacles on one phase each; `boxes` are their enclosures.
+fn gang(boxes: [&str; 3]) -> String {
+    let line = |(name, phase, boxed): (&str, &str, &str)| {
+        format!("{name},North,2020,receptacle,{boxed},{phase},none,277 V,{phase},P1,480Y/277\n")
+    };
+    let lines = [("S-1", "A", boxes[0]), ("S-2", "B", boxes[1]), ("S-3", "C", boxes[2])].map(line);
+    let gangs = lines.concat().replace(",A,none", ",1,none").replace(",B,none", ",2,none");
+    format!("{GANG}{}", gangs.replace(",C,none", ",3,none"))
+}
+
+/// What became of the violations of a rule between two schedules, and the exit code.
+#[track_caller]
+fn fates(before: &str, after: &str, rule: &str, code: i32) -> Vec<String> {
+    let place = Place::new().with("c.csv", before).with("d.csv", after);
+    let run =
+        format!("compare c.csv d.csv --as-of 2026-03-31 --rules {rule} --changes changes.csv");
+    place.run(&run).code(code).silently();
+    let words = |line: &str| line.split(',').take(3).collect::<Vec<_>>().join(",");
+    place.text("changes.csv").lines().skip(1).map(words).collect()
+}
+
+#[test]
+fn a_neighbour_that_is_no_longer_told_is_unknown_and_one_that_left_is_gone() {
+    let before = gang(["BX", "BX", ""]);
+    let rule = "adjacent-voltage";
+    let told = |after: &str| fates(&before, after, rule, 0);
+    assert_eq!(told(&gang(["BX", "", ""])), ["unknown now,adjacent-voltage,BX"]);
+    let gone: String = before
+        .lines()
+        .filter(|line| !line.starts_with("S-2"))
+        .flat_map(|line| [line, "\n"])
+        .collect();
+    assert_eq!(told(&gone), ["gone,adjacent-voltage,BX"]);
+    assert_eq!(told(&gang(["BX", "BY", ""])), ["corrected,adjacent-voltage,BX"]);
+}
+
+#[test]
+fn a_box_that_was_parted_is_open_where_a_part_still_violates_and_not_new_as_well() {
+    let told = fates(&gang(["BX", "BX", "BX"]), &gang(["BY", "BX", "BX"]), "adjacent-voltage", 1);
+    assert_eq!(told, ["open,adjacent-voltage,BX"]);
+}
+
+#[test]
+fn another_edition_corrects_nothing() {
+    let before = schedule(&[("A-1", "101", "1/2 in")]);
+    let told = fates(&before, &before.replace(",2020,", ",other,"), "box-set-back", 0);
+    assert_eq!(told, ["unknown now,box-set-back,A-1"]);
+}
+
+#[test]
+fn outlets_that_share_a_name_are_never_taken_for_corrected() {
+    let before = schedule(&[("A-1", "101", "1/2 in"), ("A-1", "102", "0")]);
+    let swapped = schedule(&[("A-1", "102", "0"), ("A-1", "101", "1/2 in")]);
+    let told = fates(&before, &swapped, "box-set-back", 1);
+    assert_eq!(told, ["unknown now,box-set-back,A-1", "new,box-set-back,A-1"]);
+    let told = fates(&before, &schedule(&[("A-1", "102", "0")]), "box-set-back", 0);
+    assert_eq!(told, ["unknown now,box-set-back,A-1"]);
+}
+
+#[test]
+fn another_name_takes_no_place_that_is_taken() {
+    let schedules = schedule(&[("A-1", "101", "1/2 in"), ("A-2", "102", "0")]);
+    let place = Place::new().with("c.csv", &schedules).with("d.csv", &schedules);
+    let place = place.with("names.csv", "before,after\nA-1,A-2\n");
+    let run = format!("compare c.csv d.csv --renamed names.csv {RUN}");
+    place.run(&run).code(1).shows(&["1 open", "0 corrected", "--renamed: A-1 to A-2"]);
+}
+
+#[test]
+fn what_the_authority_approved_is_no_longer_open() {
+    let before = schedule(&[("A-1", "101", "1/2 in"), ("A-2", "102", "1/2 in")]);
+    let rulings = "rule,outlet_id,ruling\nbox-set-back,A-1,approved\nbox-set-back,A-2,approved\n";
+    let place = Place::new().with("c.csv", &before).with("d.csv", &before).with("r.csv", rulings);
+    let run = format!("compare c.csv d.csv --rulings r.csv {RUN}");
+    place.run(&run).code(0).shows(&["0 open", "2 violations are approved"]);
+}
+
+#[test]
+fn a_revision_and_a_survey_of_it_are_one_side() {
+    let place = revisions();
+    place.run(&format!("survey d.csv --out survey.xlsx {RUN} -q")).code(0);
+    let run = format!("compare c.csv d.csv survey.xlsx {RUN}");
+    place.run(&run).code(1).shows(&["0 observations were joined", "1 unknown now"]);
+}
+
+#[test]
+fn a_list_that_came_back_is_never_overwritten() {
+    let place = revisions();
+    place.run(&format!("audit c.csv --no-workbook --corrections lists {RUN} -q")).code(1);
+    let filled_in = came_back(&place, &["A-2"]);
+    let place = place.with("back/Power-corrections.csv", filled_in);
+    place
+        .run(&format!(
+            "compare c.csv d.csv --corrected back --changes back/Power-corrections.csv {RUN}"
+        ))
+        .code(2)
+        .says(&["back/Power-corrections.csv"]);
 }

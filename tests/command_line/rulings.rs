@@ -84,11 +84,71 @@ box-fill,A-1,allowed,31/31/2026
         "rulings.csv, line 2: there is no rule named `box-setback`; did you mean `box-set-back`?",
         "line 3: it names no outlet_id, building, floor, room or trade",
         "line 4: `allowed` is no ruling; write approved, refused, deferred",
-        "line 4: `31/31/2026` is no until; write it as 2026-03-31",
+        "line 4: `31/31/2026` in the column `until` is no day; write it as 2026-03-31",
     ]);
     let place = Place::new().with("devices.csv", DEVICES).with("rulings.csv", "rule,outlet\nx,y\n");
     place
         .run(&format!("{RUN} --no-workbook --rulings rulings.csv"))
         .code(2)
         .says(&["no row has the columns rule and ruling"]);
+}
+
+/// A workbook of rulings, a sheet a year; the cells of `odd` are truth values.
+fn workbook(sheets: &[&[[&str; 3]]], odd: Option<(u32, u16)>) -> Vec<u8> {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    for rows in sheets {
+        let sheet = book.add_worksheet();
+        for (row, cells) in (0..).zip(*rows) {
+            for (column, text) in (0..).zip(cells) {
+                sheet.write_string(row, column, *text).unwrap();
+            }
+        }
+        if let Some((row, column)) = odd {
+            sheet.write_boolean(row, column, true).unwrap();
+        }
+    }
+    book.save_to_buffer().unwrap()
+}
+
+#[test]
+fn every_sheet_of_a_workbook_counts_and_no_cell_is_passed_over() {
+    let header = ["rule", "outlet_id", "ruling"];
+    let of = |id| [header, ["box-set-back", id, "approved"]];
+    let (one, other) = (of("A-1"), of("A-2"));
+    let sheets: [&[[&str; 3]]; 2] = [&one, &other];
+    let place = Place::new().with("devices.csv", DEVICES).with("r.xlsx", workbook(&sheets, None));
+    let run = format!("{RUN} --no-workbook --rulings");
+    place.run(&format!("{run} r.xlsx")).code(1).shows(&["2 violations are approved"]);
+    let place = place.with("odd.xlsx", workbook(&sheets, Some((1, 1))));
+    place
+        .run(&format!("{run} odd.xlsx"))
+        .code(2)
+        .says(&["odd.xlsx, line 2: the column `outlet_id` holds a truth value"]);
+    let place =
+        place.with("near.csv", "rule,outlet,building,ruling\nbox-fill,A-1,North,approved\n");
+    place
+        .run(&format!("{run} near.csv"))
+        .code(2)
+        .says(&["near.csv: no column is called `outlet`; did you mean `outlet_id`?"]);
+    place.run(&format!("{run} .")).code(2).says(&["name the file of the table"]);
+}
+
+#[test]
+fn a_ruling_may_name_any_outlet_of_a_group_and_a_later_one_replaces_it() {
+    let devices = "\
+outlet_id,building,floor,room,occupancy,edition,device,panel,circuit,volts,circuit_amps,receptacles_on_yoke,quantity
+A-1,North,1,101,business,2020,receptacle,P,1,120 V,15 A,2,6
+A-2,North,1,102,business,2020,receptacle,P,1,120 V,15 A,2,6
+";
+    let rulings = "\
+rule,room,ruling,date
+circuit-load,102,approved,2026-01-01
+circuit-load,102,refused,2026-02-01
+";
+    let place = Place::new().with("devices.csv", devices).with("rulings.csv", rulings);
+    let run = "audit devices.csv --rules circuit-load --no-workbook --rulings rulings.csv";
+    place.run(&format!("{run} --as-of 2026-01-15")).code(0).shows(&["1 violation is approved"]);
+    let ran =
+        place.run(&format!("{run} --as-of 2026-03-31")).code(1).shows(&["1 finding is refused"]);
+    assert!(!ran.stdout.contains("matched nothing"), "{}", ran.stdout);
 }

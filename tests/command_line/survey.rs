@@ -64,7 +64,7 @@ fn facts_may_be_named_and_floors_have_sheets_of_their_own() {
             "survey devices.csv --out survey.xlsx --facts box_set_back,wires --sheet-per-floor {RUN}"
         ))
         .code(0);
-    let lines = lines(&place, "survey.xlsx", "Survey NORTH 1");
+    let lines = lines(&place, "survey.xlsx", "Survey 1 NORTH");
     assert_eq!(
         lines[0][4..8],
         ["box_set_back (in)", "wires_14", "wires_12", "wires_10"],
@@ -108,7 +108,7 @@ fn what_was_seen_is_joined_and_named_by_its_cell() {
     place
         .run(&format!("audit devices.csv seen.csv --no-workbook {RUN} --findings found.csv"))
         .code(1)
-        .shows(&["2 observations were joined to their outlets: 1 fact filled in, 1"]);
+        .shows(&["2 observations were joined: 1 fact filled in, 1 replaced"]);
     let found = place.text("found.csv");
     let deep = |id: &str| {
         found.lines().any(|line| line.starts_with("box-set-back,violates") && line.contains(id))
@@ -158,7 +158,7 @@ fn observations_of_nobody_and_of_two_are_said() {
     place
         .run(&format!("audit devices.csv seen.csv --no-workbook {RUN}"))
         .code(1)
-        .shows(&["1 outlet stands by itself", "could be of several rows: not used"]);
+        .shows(&["being on no schedule", "several rows: not used"]);
 }
 
 #[test]
@@ -171,4 +171,68 @@ fn a_template_is_an_empty_schedule_that_is_read_once_it_is_filled_in() {
     place.run("audit devices.xlsx --no-workbook").code(2).says(&["no device schedule found"]);
     place.run("template --out few.xlsx --facts outlet_id,device,box_set_back").code(0);
     assert_eq!(sheet(&place, "few.xlsx", "Devices")[0].len(), 3);
+}
+
+#[test]
+fn a_survey_is_read_by_its_own_headers_whatever_the_mapping() {
+    let schedule = "Tag,Bldg,Kind,Depth\nA-1,North,receptacle,\nA-2,North,receptacle,\n";
+    let mapping = "\
+name = \"Contractor\"
+[columns]
+\"Tag\" = \"outlet_id\"
+\"Bldg\" = \"building\"
+\"Kind\" = \"device\"
+\"Depth\" = { field = \"box_set_back\", unit = \"in\" }
+\"building\" = \"building\"
+\"outlet_id\" = \"outlet_id\"
+[table]
+devices_only = true
+";
+    let place = Place::new().with("s.csv", schedule).with("m.toml", mapping);
+    let run = format!("--mapping m.toml {RUN}");
+    place.run(&format!("survey s.csv --facts box_set_back --out s.xlsx {run} -q")).code(0);
+    let seen =
+        filled_in(&lines(&place, "s.xlsx", "Survey"), &[("A-1", "box_set_back (in)", "1/4")]);
+    let place = place.with("seen.csv", seen.replace("known_before", "Known before"));
+    place
+        .run(&format!("audit s.csv seen.csv --no-workbook {run}"))
+        .shows(&["1 observation was joined: 1 fact filled in"]);
+}
+
+#[test]
+fn a_row_that_was_copied_takes_nothing_over_from_its_original() {
+    let place = Place::new().with("devices.csv", DEVICES);
+    place.run(&format!("survey devices.csv --out s.xlsx --facts yoke_seat {RUN} -q")).code(0);
+    let seen = filled_in(&lines(&place, "s.xlsx", "Survey"), &[("A-1", "outlet_id", "NEW-7")]);
+    let place = place.with("seen.csv", seen);
+    place
+        .run(&format!("audit devices.csv seen.csv --out audit.xlsx --verdicts v.csv {RUN}"))
+        .code(1)
+        .shows(&["being on no schedule"]);
+    let verdicts = place.text("v.csv");
+    let decided = verdicts.lines().any(|line| line.contains(",NEW-7,complies"));
+    assert!(!decided, "nothing is known of it: {verdicts}");
+    let sources = sheet(&place, "audit.xlsx", "Sources");
+    assert!(sources.iter().flatten().any(|cell| cell.contains("what was known before is of A-1")));
+}
+
+#[test]
+fn a_form_that_was_saved_again_is_never_overwritten() {
+    let place = Place::new().with("devices.csv", DEVICES);
+    let run = format!("survey devices.csv --out s.xlsx {RUN} -q");
+    place.run(&run).code(0);
+    place.run(&run).code(0);
+    let saved = crate::corrections::saved_again(&place.read("s.xlsx"));
+    let place = place.with("s.xlsx", saved);
+    place.run(&run).code(2).says(&["s.xlsx: this form was filled in, or saved again"]);
+}
+
+#[test]
+fn a_table_of_rulings_among_schedules_is_no_schedule() {
+    let rulings = "rule,outlet_id,building,floor,ruling\nbox-fill,A-1,North,1,approved\n";
+    let place = Place::new().with("all/devices.csv", DEVICES).with("all/rulings.csv", rulings);
+    place
+        .run(&format!("audit all --no-workbook {RUN}"))
+        .code(1)
+        .shows(&["5 outlets in 4 rows", "a table of rulings: see --rulings"]);
 }

@@ -5,6 +5,7 @@ pub mod changes_csv;
 use crate::audit::{Finding, VerdictKind};
 use crate::compare::{Change, Comparison, FactShift, Holding, Status};
 use crate::report::context::Report;
+use crate::report::wording::grouped;
 use crate::statistics::Paired;
 
 /// Everything that the reports of a comparison are written from.
@@ -36,9 +37,9 @@ impl<'a> ComparisonReport<'a> {
         match status {
             Status::Corrected => "the later side decided that there is none",
             Status::Open => "a violation on both sides",
-            Status::New => "a violation on the later side only",
-            Status::Gone => "the outlet is on the earlier side only",
-            Status::UnknownNow => "facts went missing, so it is not taken for corrected",
+            Status::New => "a violation on the later side; before, none or not to be told",
+            Status::Gone => "its outlet, or one of its group, left the schedule",
+            Status::UnknownNow => "facts went missing, or another edition: not taken for corrected",
         }
     }
 
@@ -63,12 +64,15 @@ impl<'a> ComparisonReport<'a> {
         };
         let share = |count: u64| percent(count, paired.all());
         let head = format!(
-            "of {} on both sides {} had a violation and {} have one",
-            paired.all(),
+            "of {} rows on both sides {} had a violation and {} have one",
+            grouped(paired.all()),
             share(paired.before()),
             share(paired.after())
         );
         let points = |share: f64| format!("{:.1}", share * 100.0);
+        if paired.before_only + paired.after_only == 0 {
+            return format!("{head}: none of them changed");
+        }
         let moved = if difference >= 0.0 { "lower" } else { "higher" };
         let (low, high) = if difference >= 0.0 {
             (range.lower, range.upper)

@@ -16,7 +16,9 @@ use crate::statistics::natural::{FloorKey, NaturalKey};
 
 use super::plan::{Block, Cell, Column, Paper, Plan, SECTION, Table, column};
 use super::styles::Styles;
-use super::{FIGURES_TAB, Limits, Stamp, UNDECIDED_TAB, WorkbookError, layout, properties};
+use super::{
+    FIGURES_TAB, Limits, Stamp, UNDECIDED_TAB, WorkbookError, layout, properties, sources,
+};
 
 const NOTE: &str = "Both sides are judged by the same rules. Outlets are the same where building and outlet_id are. A violation \
 counts as corrected only where the later side decided that there is none: where facts went missing it is unknown now, where its \
@@ -25,15 +27,14 @@ const PAIRS: &str = "Shares are of the rows that stand on both sides, a row coun
 still there. Only outlets that \
 changed tell of a change: McNemar's test, exact up to 25 of them; the range of the difference is Newcombe's for pairs, at 95 %. Both \
 take outlets as independent of each other; work that one hand did in one go is not, so the true range is wider.";
-const SHIFTS: &str = "Facts of outlets on both sides that changed although no list of corrections claims work there, the most outlets \
-first: the same change on many outlets of a floor on one day may be a correction of the work, or of the paper alone. Go and see some \
+const SHIFTS: &str = "Facts of outlets on both sides that changed, the most outlets first, apart from outlets on which a list of corrections \
+claims work: the same change on many outlets of a floor on one day may be a correction of the work, or of the paper alone. Go and see some \
 of them.";
 const NAMES: &str = "Outlets that stand on one side only, where one such outlet of each side is in the same room and on the same circuit. \
 Nothing here was taken for granted: to count a pair as one outlet, write it into a table with the columns building, before and after \
 and give that with --renamed.";
 
-const STATUSES: [Column; 3] =
-    [column("", 14, 24), column("Violations", 9, 12), column("What it means", 7, 10)];
+const STATUSES: [Column; 3] = [column("", 14, 24), column("Violations", 9, 12), column("", 7, 10)];
 
 const COUNTS: [Column; 5] = [
     column("Open", 7, 10),
@@ -47,8 +48,8 @@ const SHARES: [Column; 6] = [
     column("Outlets on both sides", 9, 12),
     column("With a violation before", 9, 12),
     column("After", 8, 10),
-    column("Points lower", 8, 12),
-    column("95 % range", 14, 18),
+    column("Points lower", 9, 12),
+    column("95 % range of it", 16, 20),
     column("p", 8, 13),
 ];
 
@@ -112,6 +113,8 @@ pub fn write(
     if !report.comparison.pairs.proposed.is_empty() {
         plans.push(names(report));
     }
+    plans.push(Plan { name: "Sources before", ..sources::plan(&report.before) });
+    plans.push(Plan { name: "Sources after", ..sources::plan(&report.after) });
     for plan in &plans {
         layout::write(plan, &mut workbook, &styles, limits, &stamp)?;
     }
@@ -362,7 +365,7 @@ fn shifts<'a>(report: &'a ComparisonReport<'a>) -> Plan<'a> {
     Plan {
         name: "Changed facts",
         blocks: vec![
-            Block::Title("Facts that changed although nobody claims work there".to_owned()),
+            Block::Title("Facts that changed and that nobody claims to have worked on".to_owned()),
             Block::Paragraph(SHIFTS.to_owned()),
             table.or_else("None.").into(),
         ],

@@ -165,7 +165,7 @@ fn plan<'a>(report: &'a Report<'a>, name: &'a str, list: &'a List<'a>, used: Use
         cells
     });
     blocks.push(table.into());
-    let paper = Paper::ToFillIn(printed);
+    let paper = Paper::ToFillIn(printed, 5 + u16::from(list.joined));
     Plan { name, blocks, paper, register: true, tab: 0x00B0_3A12 }
 }
 

@@ -400,7 +400,11 @@ impl Layout<'_, '_> {
             && self.plan.register
         {
             if header < FROZEN_ROWS {
-                sheet.set_freeze_panes(header + 1, 0)?;
+                let columns = match self.plan.paper {
+                    Paper::ToFillIn(_, columns) => columns,
+                    _ => 0,
+                };
+                sheet.set_freeze_panes(header + 1, columns)?;
             }
             sheet.set_repeat_rows(header, header)?;
             if last > header {
@@ -418,7 +422,7 @@ impl Layout<'_, '_> {
             Paper::Letter => {
                 sheet.set_paper_size(LETTER).set_landscape().set_print_fit_to_pages(1, 0);
             }
-            Paper::LetterOf(columns) | Paper::ToFillIn(columns) => {
+            Paper::LetterOf(columns) | Paper::ToFillIn(columns, _) => {
                 sheet.set_paper_size(LETTER).set_landscape().set_print_fit_to_pages(1, 0);
                 let last = self.row.saturating_sub(1);
                 sheet.set_print_area(0, 0, last, columns.saturating_sub(1))?;

@@ -32,8 +32,9 @@ pub(in crate::report) enum Paper {
     Letter,
     /// 11 x 8.5 in, and only the first columns: the rest is for the screen.
     LetterOf(u16),
-    /// The same, with the first caution at the foot of each page and room to write.
-    ToFillIn(u16),
+    /// The same, with the first caution at the foot of each page and room to write; the second number is of
+    /// columns that stay in sight at the left.
+    ToFillIn(u16, u16),
     /// 17 x 11 in.
     Tabloid,
 }
@@ -187,7 +188,7 @@ impl Column {
 impl Plan<'_> {
     /// Whether it has room that somebody fills in.
     pub(in crate::report) const fn is_filled_in(&self) -> bool {
-        matches!(self.paper, Paper::ToFillIn(_))
+        matches!(self.paper, Paper::ToFillIn(..))
     }
 
     /// Whether sections stand on it, with their marks.

@@ -160,7 +160,7 @@ fn parted(report: &Report<'_>, round: &Round, sheets: Sheets) -> Vec<(String, Ve
     for stop in stops {
         let place = report.audit.place(stop.outlet);
         let part = *names.entry((place.building, place.floor)).or_insert_with(|| {
-            let name = given.sheet("Survey", &format!("{} {}", place.building, place.floor));
+            let name = given.sheet("Survey", &format!("{} {}", place.floor, place.building));
             parts.push((name, Vec::new()));
             parts.len() - 1
         });
@@ -186,7 +186,7 @@ fn lines<'a>(
     Plan {
         name,
         blocks: vec![Block::Warning(cautions::FIRST.to_owned()), table.into()],
-        paper: Paper::ToFillIn(printed),
+        paper: Paper::ToFillIn(printed, 4),
         register: true,
         tab: super::UNDECIDED_TAB,
     }
