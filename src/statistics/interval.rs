@@ -3,6 +3,8 @@
 //! The range assumes that each of the things counted was right or wrong by itself. Work that one hand
 //! did in one go is not, so the true range is wider: whoever shows a range says so.
 
+use super::proportion::normal_quantile;
+
 /// Confidence of the ranges.
 pub const CONFIDENCE: f64 = 0.95;
 
@@ -22,15 +24,24 @@ pub struct Interval {
 /// more events than trials.
 ///
 /// E. B. Wilson, *J. Am. Stat. Assoc.* 22 (1927) 209-212.
-#[expect(clippy::cast_precision_loss, reason = "counts of outlets are far below 2^52")]
 pub fn wilson(events: u64, trials: u64) -> Option<Interval> {
+    score(events, trials, Z)
+}
+
+/// The same interval at any confidence between 0 and 1.
+pub fn wilson_at(events: u64, trials: u64, confidence: f64) -> Option<Interval> {
+    score(events, trials, normal_quantile(f64::midpoint(1.0, confidence)))
+}
+
+#[expect(clippy::cast_precision_loss, reason = "counts of outlets are far below 2^52")]
+fn score(events: u64, trials: u64, z: f64) -> Option<Interval> {
     if trials == 0 || events > trials {
         return None;
     }
     let (x, n) = (events as f64, trials as f64);
-    let square = Z * Z;
+    let square = z * z;
     let centre = (x + square / 2.0) / (n + square);
-    let half = Z / (n + square) * (x * (n - x) / n + square / 4.0).sqrt();
+    let half = z / (n + square) * (x * (n - x) / n + square / 4.0).sqrt();
     // Rounding must not move the ends that are 0 and 1 exactly.
     let lower = if events == 0 { 0.0 } else { (centre - half).max(0.0) };
     let upper = if events == trials { 1.0 } else { (centre + half).min(1.0) };

@@ -10,10 +10,12 @@ pub mod breakdown;
 mod cross;
 mod events;
 pub mod hazard;
+pub mod hypergeometric;
 pub mod interval;
 pub mod natural;
 pub mod paired;
 pub mod pareto;
+pub mod proportion;
 
 pub use breakdown::{Figures, FloorLine, Line, RoomLine, Statistics, StatisticsError};
 pub use hazard::Weights;
