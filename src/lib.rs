@@ -57,5 +57,6 @@ pub mod outlet;
 pub mod report;
 pub mod rules;
 pub mod rulings;
+pub mod sampling;
 pub mod statistics;
 pub mod survey;

@@ -1,0 +1,72 @@
+//! How many outlets to inspect: to estimate a rate to within a margin, or to find a defect if there are
+//! enough of them.
+
+use crate::statistics::hypergeometric::{Draw, detects};
+
+/// A sample size for estimating a rate, with what it came from.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct EstimateSize {
+    /// The size for a population without end: z² p (1 - p) / e².
+    pub unlimited: f64,
+    /// The size for this population, n0 / (1 + (n0 - 1) / N), not rounded.
+    pub corrected: f64,
+    /// The same, rounded up, and at most the population.
+    pub n: u64,
+}
+
+/// The formula of [`estimate`], as reports name it.
+pub const FORMULA: &str = "Cochran: n0 = z^2 p (1 - p) / e^2, n = n0 / (1 + (n0 - 1) / N), z and n0 not rounded, n rounded up";
+
+/// The sample size of Cochran with the correction for a finite population, n0 / (1 + (n0 - 1) / N), with
+/// z and n0 unrounded, then rounded up.
+///
+/// `z` is the normal quantile of the confidence, `expected` the rate that is thought likely (a half is the
+/// most cautious), `margin` the half-width; both are shares.
+///
+/// W. G. Cochran, *Sampling Techniques*, 3rd ed. (1977), 4.4.
+pub fn estimate(population: u64, z: f64, expected: f64, margin: f64) -> EstimateSize {
+    let unlimited = z * z * expected * (1.0 - expected) / (margin * margin);
+    let corrected = unlimited / (1.0 + (unlimited - 1.0) / whole(population));
+    EstimateSize { unlimited, corrected, n: rounded_up(corrected).clamp(1, population.max(1)) }
+}
+
+/// How many defective outlets a share of the population is: rounded, with ties to even, and at least one.
+pub fn defective(population: u64, rate: f64) -> u64 {
+    floor((whole(population) * rate).round_ties_even()).clamp(1, population.max(1))
+}
+
+/// The smallest sample that finds at least one of so many defective outlets with this confidence, by the
+/// hypergeometric distribution. The whole population where nothing less does.
+pub fn detect(population: u64, defective: u64, confidence: f64) -> u64 {
+    let risk = 1.0 - confidence;
+    let finds = |sample| detects(Draw { population, defective, sample }, risk);
+    let (mut low, mut high) = (1, population.max(1));
+    while low < high {
+        let middle = u64::midpoint(low, high);
+        if finds(middle) {
+            high = middle;
+        } else {
+            low = middle + 1;
+        }
+    }
+    low
+}
+
+/// Up to the next whole number; what rounding alone put above one does not count.
+fn rounded_up(size: f64) -> u64 {
+    floor((size - 1e-9).ceil())
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a cast to an integer saturates, and sizes are not negative"
+)]
+const fn floor(size: f64) -> u64 {
+    size as u64
+}
+
+#[expect(clippy::cast_precision_loss, reason = "counts of outlets are far below 2^52")]
+const fn whole(count: u64) -> f64 {
+    count as f64
+}
