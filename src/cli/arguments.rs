@@ -1,5 +1,7 @@
 //! What can be typed.
 
+pub mod sampling;
+
 use std::path::PathBuf;
 
 use clap::builder::{PossibleValuesParser, TypedValueParser};
@@ -11,6 +13,8 @@ use crate::outlet::Word as _;
 use crate::outlet::words::Edition;
 use crate::report::corrections::By;
 use crate::statistics::Weights;
+
+use sampling::{ESTIMATE_HELP, EstimateOptions, SAMPLE_HELP, SampleOptions};
 
 /// Audits the receptacle outlets of buildings from their device schedules against NFPA 70.
 #[derive(Parser, Debug)]
@@ -41,6 +45,12 @@ pub enum Command {
     /// Compare two audits of the same outlets: what was corrected, what is open, what is new.
     #[command(after_help = COMPARE_HELP)]
     Compare(Box<CompareOptions>),
+    /// Draw a sample of outlets to inspect, and write the survey of them.
+    #[command(after_help = SAMPLE_HELP)]
+    Sample(Box<SampleOptions>),
+    /// Say what a sample that was inspected tells of the whole.
+    #[command(after_help = ESTIMATE_HELP)]
+    Estimate(Box<EstimateOptions>),
     /// Draft a mapping file from the headers and cells of schedules.
     #[command(after_help = DRAFT_HELP)]
     Draft(DraftOptions),

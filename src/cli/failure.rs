@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use crate::audit::UnknownRule;
+use crate::ingest::IngestError;
 use crate::mapping::MappingError;
 use crate::mapping::editions::EditionsError;
 use crate::mapping::rulings::RulingsError;
@@ -12,6 +13,7 @@ use crate::report::findings_jsonl::JsonLinesError;
 use crate::report::parquet::ParquetError;
 use crate::report::target::WriteError;
 use crate::report::workbook::WorkbookError;
+use crate::sampling::acceptance::NoPlan;
 use crate::statistics::StatisticsError;
 
 use super::claims::ClaimsError;
@@ -30,6 +32,24 @@ pub(super) enum Failure {
     FilledIn(PathBuf),
     #[error(transparent)]
     Fact(#[from] UnknownFact),
+    #[error(transparent)]
+    Plan(#[from] NoPlan),
+    #[error(
+        "{0}: this file holds no design of a sample; give the workbook that `yokecheck sample` wrote, saved as a workbook"
+    )]
+    NoDesign(String),
+    #[error(
+        "{path}, sheet Sample design, line {line}: cannot be read ({source}); take the sheet from the file as it was written"
+    )]
+    Design { path: String, line: usize, source: serde_json::Error },
+    #[error(
+        "rooms are not drawn by trade, since a room holds outlets of several trades; leave `trade` out of --by, or leave out --rooms"
+    )]
+    RoomsByTrade,
+    #[error("{0}: no device schedule was found in it, so there is no earlier audit")]
+    NoEarlier(String),
+    #[error(transparent)]
+    Input(#[from] IngestError),
     #[error(transparent)]
     Target(#[from] TargetError),
     #[error("{} errors in mapping files or amendments", .0.len())]

@@ -11,6 +11,7 @@ mod claims;
 mod compare;
 mod corrections;
 mod draft;
+mod estimate;
 mod explain;
 mod facts;
 mod failure;
@@ -22,6 +23,7 @@ mod observations;
 mod progress;
 mod rules;
 mod rulings;
+mod sample;
 mod schema;
 mod shell;
 mod summary;
@@ -61,6 +63,8 @@ pub fn run(arguments: &Arguments) -> Outcome {
         Command::Survey(options) => survey::run(options),
         Command::Template(options) => template::run(options),
         Command::Compare(options) => compare::run(options),
+        Command::Sample(options) => sample::run(options),
+        Command::Estimate(options) => estimate::run(options),
         Command::Draft(options) => draft::run(options),
         Command::Schema => schema::run(),
         Command::Rules(options) => rules::run(options),

@@ -18,6 +18,8 @@ pub mod guard;
 pub mod html;
 pub mod names;
 pub mod parquet;
+pub mod sampling_json;
+pub mod sampling_words;
 pub mod target;
 pub mod verdicts_csv;
 pub mod wording;

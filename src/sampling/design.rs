@@ -144,8 +144,6 @@ pub struct Drawn {
     /// Which of the drawn rooms it is in, numbered through the whole sample.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub room: Option<u32>,
-    /// How many facts the schedule records of it.
-    pub recorded: u32,
 }
 
 impl Design {

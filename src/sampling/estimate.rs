@@ -8,7 +8,9 @@
 //!   draw allows, has no width after a census, and is the exact one where there is one stratum. The usual
 //!   interval, `p_st` +- z SE, has none of these; `tests/outside/sampling.py` measures how often each holds.
 //! * Rooms drawn whole have the ratio estimator with its variance between rooms, and the same kind of
-//!   interval; where no room differs from another, each room counts as one outlet.
+//!   interval, by Student's distribution; for it the variance is drawn towards that of rooms that are bad
+//!   throughout or not at all, as if one room more had shown it. Where no room differs from another, each room
+//!   counts as one outlet.
 //!
 //! The idea of an exact interval at an effective sample size is that of E. L. Korn and B. I. Graubard,
 //! *Surv. Methodol.* 24 (1998) 193-201 (from memory); the pull towards the rate of all is ours.
@@ -196,6 +198,10 @@ pub fn rooms(strata: &[CountedRooms], confidence: f64) -> Estimate {
     rest.with(Some(rate), variance, limits)
 }
 
+/// Rooms by which the variance between rooms is drawn towards that of rooms that are bad throughout or not
+/// at all: few rooms show it too small when few are bad.
+const PULL_OF_ROOMS: f64 = 1.0;
+
 /// The size of the simple sample of outlets whose rate is as uncertain: never more than the outlets that
 /// were seen are worth, and each room as one outlet where the variance says nothing.
 fn effective_rooms(
@@ -213,7 +219,7 @@ fn effective_rooms(
     };
     let as_outlets = worth(strata.iter().map(rarity).sum());
     let rarity = |one: &&CountedRooms| weight(one) * (1.0 / one.drawn() - 1.0 / whole(one.rooms));
-    let as_rooms = worth(strata.iter().map(rarity).sum()).min(as_outlets);
+    let alike = strata.iter().map(rarity).sum();
     let freedom: u64 = strata
         .iter()
         .filter(|stratum| stratum.drawn() < whole(stratum.rooms))
@@ -224,9 +230,11 @@ fn effective_rooms(
         Some(variance) => {
             let tail = f64::midpoint(1.0, confidence);
             let wider = (student_quantile(tail, freedom) / normal_quantile(tail)).powi(2);
-            worth(variance / spread * wider).min(as_outlets)
+            let (seen, freedom) = (variance / spread, whole(freedom));
+            let pulled = (freedom * seen + PULL_OF_ROOMS * alike) / (freedom + PULL_OF_ROOMS);
+            worth(pulled * wider).min(as_outlets)
         }
-        None => as_rooms,
+        None => worth(alike).min(as_outlets),
     }
 }
 

@@ -224,7 +224,6 @@ impl<'a> Frame<'a> {
                 building: text_of(&outlet, Field::Building, &texts).to_owned(),
                 outlet: name,
                 room: *room,
-                recorded: recorded(&outlet),
             });
             outlets.push(outlet);
         }
@@ -315,12 +314,6 @@ fn groups(audit: &Audit) -> Vec<Vec<u32>> {
     };
     let members = kinds.into_values().flat_map(members).map(std::borrow::Cow::into_owned);
     members.filter(several).collect()
-}
-
-/// How many facts are recorded of an outlet.
-pub(super) fn recorded(outlet: &Outlet) -> u32 {
-    let known = Field::ALL.iter().filter(|field| outlet.raw(**field).is_known()).count();
-    u32::try_from(known).unwrap_or(u32::MAX)
 }
 
 /// The rooms of a stratum whose first outlets have the least numbers, as many as hold the sample on

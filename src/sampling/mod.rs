@@ -9,6 +9,7 @@
 pub mod acceptance;
 pub mod allocate;
 pub mod characteristic;
+pub mod conclusion;
 pub mod design;
 pub mod draw;
 pub mod estimate;
@@ -17,5 +18,6 @@ pub mod observe;
 pub mod ranking;
 pub mod size;
 
+pub use conclusion::{Conclusion, Decision};
 pub use design::{By, Design, Drawn, Plan, Stratum};
 pub use frame::Frame;

@@ -1,9 +1,8 @@
 //! What the audit of a survey says of each drawn outlet, counted by stratum.
 //!
 //! An outlet is defective by a measure when one of the measure's rules is violated by it, or by a group of
-//! which it is a member. It is undetermined when none is, and one could not be decided. It counts as
-//! inspected when its row says on which day or by whom it was observed, or records more facts than the
-//! schedule did.
+//! which it is a member. It is undetermined when none is, and one could not be decided. Whether
+//! anybody was there is for whoever reads the survey to tell.
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
@@ -11,12 +10,12 @@ use crate::audit::Audit;
 use crate::audit::finding::FindingAnswer;
 use crate::audit::run::devices;
 use crate::audit::subjects::text_of;
-use crate::outlet::{Field, facts};
+use crate::outlet::{Field, Origin};
 
 use super::allocate::Earlier;
 use super::design::{By, Design};
 use super::estimate::{Counted, CountedRooms};
-use super::frame::{recorded, stratum_name};
+use super::frame::stratum_name;
 
 /// Rules whose violation makes an outlet defective.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -68,8 +67,9 @@ pub struct Observations<'a> {
 }
 
 impl<'a> Observations<'a> {
-    /// Reads the audit of a survey, which must have kept its verdicts.
-    pub fn of(audit: &Audit, design: &'a Design) -> Self {
+    /// Reads the audit of a survey, which must have kept its verdicts; `inspected` tells whether a row
+    /// was filled in.
+    pub fn of(audit: &Audit, design: &'a Design, inspected: &dyn Fn(Origin) -> bool) -> Self {
         let mut by_name: HashMap<(&str, &str), u32> = HashMap::new();
         for (outlet, row) in audit.outlets.iter().zip(0..) {
             let get = |field| text_of(outlet, field, &audit.texts);
@@ -77,10 +77,7 @@ impl<'a> Observations<'a> {
         }
         let rows = design.drawn.iter().map(|drawn| {
             let row = *by_name.get(&(drawn.building.as_str(), drawn.outlet.as_str()))?;
-            let outlet = audit.outlet(row);
-            let signed = outlet.get(facts::OBSERVED_ON).is_known()
-                || outlet.get(facts::OBSERVED_BY).is_known();
-            (signed || recorded(outlet) > drawn.recorded).then_some(row)
+            Some(row).filter(|row| inspected(audit.outlet(*row).origin))
         });
         Self { design, rows: rows.collect(), violated: violated(audit), waiting: waiting(audit) }
     }

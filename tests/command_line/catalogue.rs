@@ -66,6 +66,8 @@ fn every_command_has_a_help_page() {
     let place = Place::new();
     place.run("--help").code(0).prints(golden!("help.txt")).silently();
     place.run("audit --help").code(0).prints(golden!("help-audit.txt")).silently();
+    place.run("sample --help").code(0).prints(golden!("help-sample.txt")).silently();
+    place.run("estimate --help").code(0).prints(golden!("help-estimate.txt")).silently();
     place.run("rules --help").code(0).prints(golden!("help-rules.txt")).silently();
     place.run("fields --help").code(0).prints(golden!("help-fields.txt")).silently();
     place.run("completions --help").code(0).prints(golden!("help-completions.txt")).silently();

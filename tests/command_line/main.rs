@@ -13,6 +13,7 @@ mod inputs;
 mod mappings;
 mod outputs;
 mod rulings;
+mod sampling;
 mod survey;
 
 use std::path::PathBuf;

@@ -4,9 +4,11 @@ use std::collections::BTreeSet;
 
 use yokecheck::audit::{self, Audit, Selection};
 use yokecheck::outlet::{Fact, Field, Origin, Outlet, Texts, Value as _, facts};
+use yokecheck::sampling::acceptance::{Level, Severity};
+use yokecheck::sampling::conclusion::{Decision, decide};
 use yokecheck::sampling::design::{Allocation, By, Design, Plan};
 use yokecheck::sampling::frame::{Frame, Order, Sample};
-use yokecheck::sampling::observe::{Found, Measure, Observations, Reading};
+use yokecheck::sampling::observe::{Found, Measure, Observations, Observed, Reading};
 
 /// Three floors with eight rows each, of which the last stands for three outlets.
 fn population() -> Audit {
@@ -144,16 +146,28 @@ fn a_design_is_read_back_as_it_was_written() {
     assert_eq!(serde_json::from_str::<Design>(&text).unwrap(), design);
 }
 
-fn found(sample: &Sample, change: impl Fn(usize, &mut Outlet, &mut Texts)) -> Vec<Found> {
-    let mut texts = sample.texts.clone();
+fn found(sample: &Sample, change: impl Fn(usize, &mut Outlet)) -> Vec<Found> {
     let mut outlets = sample.outlets.clone();
     for (place, outlet) in outlets.iter_mut().enumerate() {
         outlet.origin.row = u32::try_from(place).unwrap() + 2;
-        change(place, outlet, &mut texts);
+        change(place, outlet);
     }
-    let audit = audited(outlets, texts);
+    let audit = audited(outlets, sample.texts.clone());
     let measure = Measure { name: "all".to_owned(), rules: ["box-cover"].into() };
-    Observations::of(&audit, &sample.design).by(&measure).found
+    let inspected = |origin: Origin| origin.row != 6;
+    Observations::of(&audit, &sample.design, &inspected).by(&measure).found
+}
+
+const WANTED: [Found; 5] =
+    [Found::Good, Found::Defective, Found::Undetermined, Found::Good, Found::Uninspected];
+
+/// One defective, one blank, one not inspected.
+fn change(place: usize, outlet: &mut Outlet) {
+    match place {
+        1 => outlet.set(facts::FACEPLATE, Fact::Known(false)),
+        2 => outlet.set(facts::FACEPLATE, Fact::Blank),
+        _ => {}
+    }
 }
 
 #[test]
@@ -161,21 +175,8 @@ fn outlets_are_good_defective_undetermined_or_not_inspected() {
     let audit = population();
     let frame = Frame::of(&audit, &[]);
     let sample = frame.draw(&order(&frame, 5, 2, false));
-    assert_eq!(found(&sample, |_, _, _| {}), [Found::Uninspected; 5], "nobody was there");
-    let signed = |place: usize, outlet: &mut Outlet, texts: &mut Texts| {
-        if place != 4 {
-            outlet.set(facts::OBSERVED_BY, Fact::Known(texts.intern("J. Maur")));
-        }
-        match place {
-            1 => outlet.set(facts::FACEPLATE, Fact::Known(false)),
-            2 => outlet.set(facts::FACEPLATE, Fact::Blank),
-            _ => {}
-        }
-    };
-    let wanted =
-        [Found::Good, Found::Defective, Found::Undetermined, Found::Good, Found::Uninspected];
-    assert_eq!(found(&sample, signed), wanted);
-    let observed = yokecheck::sampling::observe::Observed { found: wanted.to_vec() };
+    assert_eq!(found(&sample, change), WANTED);
+    let observed = Observed { found: WANTED.to_vec() };
     let counts = |reading| {
         let counted = observed.strata(&sample.design, reading)[0];
         (counted.population, counted.inspected, counted.defective)
@@ -183,4 +184,32 @@ fn outlets_are_good_defective_undetermined_or_not_inspected() {
     assert_eq!(counts(Reading::AsFound), (30, 4, 1));
     assert_eq!(counts(Reading::AllGood), (30, 5, 1));
     assert_eq!(counts(Reading::AllDefective), (30, 5, 3));
+}
+
+/// An acceptance plan with these numbers, decided by what was found.
+fn decided(accept: u64, reject: u64, found: &[Found]) -> Decision {
+    let plan = Plan::Accept {
+        aql: 1.5,
+        level: Level::II,
+        severity: Severity::Reduced,
+        letter: 'A',
+        used: 'A',
+        n: 5,
+        accept,
+        reject,
+    };
+    decide(&plan, &Observed { found: found.to_vec() }).unwrap()
+}
+
+/// MIL-STD-105E: up to Ac accept, from Re on reject, between them accept and go back to normal
+/// inspection. What is not decided may go either way, unless it changes nothing.
+#[test]
+fn a_lot_is_decided_once_nothing_can_change_it() {
+    assert_eq!(decided(0, 1, &WANTED), Decision::Reject, "one is enough, whatever the others are");
+    assert_eq!(decided(1, 2, &WANTED), Decision::Undecided);
+    assert_eq!(decided(3, 4, &WANTED), Decision::Accept, "three at most");
+    assert_eq!(decided(1, 4, &WANTED), Decision::Undecided, "accepted, yet in the gap or not");
+    let defective = [Found::Defective, Found::Defective, Found::Good];
+    assert_eq!(decided(1, 4, &defective), Decision::AcceptAndReturnToNormal);
+    assert_eq!(decided(2, 3, &defective), Decision::Accept);
 }

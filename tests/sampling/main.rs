@@ -8,6 +8,7 @@
 mod acceptance;
 mod designs;
 mod estimates;
+mod grid;
 mod intervals;
 mod sizes;
 

@@ -14,6 +14,7 @@ pub mod corrections;
 mod difference;
 mod drawing;
 mod entry;
+pub mod estimate;
 mod facts_to_collect;
 mod figures;
 mod hazard;
@@ -25,6 +26,7 @@ mod measure_again;
 pub(super) mod plan;
 mod rules;
 mod rulings;
+pub mod sample;
 mod sources;
 mod styles;
 mod summary;
@@ -44,8 +46,14 @@ use styles::Styles;
 
 /// The workbook could not be written.
 #[derive(Debug, thiserror::Error)]
-#[error("the workbook could not be written: {0}")]
-pub struct WorkbookError(#[from] XlsxError);
+pub enum WorkbookError {
+    /// The format does not take it.
+    #[error("the workbook could not be written: {0}")]
+    Format(#[from] XlsxError),
+    /// The design of a sample could not be put into words.
+    #[error("the design of the sample could not be written: {0}")]
+    Design(#[from] serde_json::Error),
+}
 
 /// What a sheet holds at most.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

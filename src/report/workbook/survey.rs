@@ -31,11 +31,11 @@ const FOUND_BY: [Field; 4] = [Field::Building, Field::Floor, Field::Room, Field:
 /// Who saw it, and when.
 const SEEN_BY: [Field; 3] = [Field::ObservedOn, Field::ObservedBy, Field::Evidence];
 
-const HOW: &str = "The coloured cells are to be filled in; a coloured cell that holds something is in \
+pub(super) const HOW: &str = "The coloured cells are to be filled in; a coloured cell that holds something is in \
 conflict with another fact and is to be looked at again. What is known already stands in grey: type over it only where the \
 building shows something else. Leave a cell blank where a fact cannot be told: a blank is never taken for no. A number \
 without a unit is in the unit of its header. Rest on a header to read how its fact is told.";
-const DAY: &str = "Give observed_on on every line: a later observation takes the place of an earlier one, and two that \
+pub(super) const DAY: &str = "Give observed_on on every line: a later observation takes the place of an earlier one, and two that \
 contradict each other without a day leave the fact unknown.";
 const BACK: &str = "Then audit the schedule and this file together: yokecheck audit SCHEDULE... THIS-FILE. Lines are joined to \
 their outlets by building and outlet_id; other programs may have saved the file, but headers and the last, hidden column stay.";
@@ -78,7 +78,7 @@ pub fn write(
     Ok(())
 }
 
-fn properties(report: &Report<'_>) -> DocProperties {
+pub(super) fn properties(report: &Report<'_>) -> DocProperties {
     let title = match report.context.project.as_str() {
         "" => "Survey".to_owned(),
         project => format!("Survey: {project}"),
@@ -136,7 +136,7 @@ fn told(report: &Report<'_>, round: &Round) -> String {
     text
 }
 
-fn columns(fields: &[Field], lists: &mut Lists) -> Vec<Column> {
+pub(super) fn columns(fields: &[Field], lists: &mut Lists) -> Vec<Column> {
     let fields = FOUND_BY.iter().chain(asked(fields)).chain(&SEEN_BY);
     let mut columns: Vec<Column> = fields.map(|field| lists.column(*field)).collect();
     columns.push(column(KNOWN_BEFORE, 10, 10).hidden());
@@ -149,7 +149,11 @@ fn asked(fields: &[Field]) -> impl Iterator<Item = &Field> {
 }
 
 /// The stops of each sheet, in walking order, with its name.
-fn parted(report: &Report<'_>, round: &Round, sheets: Sheets) -> Vec<(String, Vec<Stop>)> {
+pub(super) fn parted(
+    report: &Report<'_>,
+    round: &Round,
+    sheets: Sheets,
+) -> Vec<(String, Vec<Stop>)> {
     let stops = report.in_walking_order(round.stops.clone(), |stop| stop.outlet);
     if sheets == Sheets::One {
         return vec![("Survey".to_owned(), stops)];
@@ -169,7 +173,7 @@ fn parted(report: &Report<'_>, round: &Round, sheets: Sheets) -> Vec<(String, Ve
     parts
 }
 
-fn lines<'a>(
+pub(super) fn lines<'a>(
     report: &'a Report<'a>,
     round: &'a Round,
     columns: &[Column],
