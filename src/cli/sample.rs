@@ -131,7 +131,7 @@ fn order(
 ) -> Result<Order, Failure> {
     let plan = plan(options, frame.population())?;
     let sizes = match &expected {
-        None => frame.proportional(plan.size()),
+        None => proportional(frame, &plan),
         Some(rates) => {
             let strata: Vec<(u64, f64)> =
                 frame.populations().into_iter().zip(rates.iter().copied()).collect();
@@ -146,6 +146,25 @@ fn order(
         expected,
         rooms: options.rooms,
     })
+}
+
+/// Proportional sizes; those of a search grow until it finds one in whatever strata they lie.
+fn proportional(frame: &Frame<'_>, plan: &Plan) -> Vec<u64> {
+    let populations = frame.populations();
+    let mut sizes = frame.proportional(plan.size());
+    if let Plan::Detect { confidence, defective, n, .. } = *plan
+        && populations.len() > 1
+    {
+        for sample in n..=frame.population() {
+            sizes = frame.proportional(sample);
+            let strata: Vec<(u64, u64)> =
+                populations.iter().copied().zip(sizes.iter().copied()).collect();
+            if size::least_chance(&strata, defective) >= confidence - 1e-9 {
+                break;
+            }
+        }
+    }
+    sizes
 }
 
 fn plan(options: &SampleOptions, population: u64) -> Result<Plan, Failure> {

@@ -5,7 +5,7 @@ use crate::sampling::acceptance::SinglePlan;
 use crate::sampling::characteristic::{count_at, share_at};
 use crate::sampling::conclusion::{Conclusion, Decision, Line};
 use crate::sampling::design::{Allocation, Design, Plan};
-use crate::sampling::size::FORMULA;
+use crate::sampling::size::{FORMULA, least_chance};
 
 use super::wording::{counted, grouped};
 
@@ -86,8 +86,12 @@ pub fn remarks(design: &Design) -> Vec<String> {
         );
     } else if drawn > n {
         remarks.push(format!(
-            "{} more than the plan asks for, so that each stratum has two where it has so many.",
-            counted(drawn - n, "outlet", "outlets")
+            "{} more than without strata, so that {}.",
+            counted(drawn - n, "outlet", "outlets"),
+            match design.plan {
+                Plan::Detect { .. } => "each stratum has two where it has so many, and one is found in whatever strata they lie",
+                _ => "each stratum has two where it has so many",
+            }
         ));
     }
     if matches!(design.plan, Plan::Accept { .. }) {
@@ -95,11 +99,12 @@ pub fn remarks(design: &Design) -> Vec<String> {
         remarks.push(ISOLATED.to_owned());
     }
     if matches!(design.plan, Plan::Detect { .. }) && design.strata.len() > 1 {
-        remarks.push(
-            "The confidence is that of a sample without strata; where all defective outlets lie in a stratum of which a smaller share \
-             is drawn, it is less."
-                .to_owned(),
-        );
+        let strata: Vec<(u64, u64)> =
+            design.strata.iter().map(|stratum| (stratum.population, stratum.n)).collect();
+        remarks.push(format!(
+            "In whatever strata they lie, one of them is found with at least {} confidence.",
+            percent(least_chance(&strata, design.plan.defective()))
+        ));
     }
     remarks
 }

@@ -166,6 +166,14 @@ impl Plan {
         }
     }
 
+    /// The defective outlets of which a search finds one; 0 for other plans.
+    pub const fn defective(&self) -> u64 {
+        match self {
+            Self::Detect { defective, .. } => *defective,
+            Self::Estimate { .. } | Self::Accept { .. } => 0,
+        }
+    }
+
     /// The sample size that it asks for, before strata and rooms.
     pub const fn size(&self) -> u64 {
         match self {

@@ -52,6 +52,31 @@ pub fn detect(population: u64, defective: u64, confidence: f64) -> u64 {
     low
 }
 
+/// The least probability with which a sample from strata, each with its outlets and those drawn, finds one
+/// of so many defective outlets, in whatever strata they lie.
+///
+/// Each further defective outlet of a stratum makes a miss less likely by a greater factor than the one
+/// before it, so the worst case is found by putting one after the other where it does the least.
+pub fn least_chance(strata: &[(u64, u64)], defective: u64) -> f64 {
+    let mut lying: Vec<u64> = vec![0; strata.len()];
+    let factor = |place: usize, lying: u64| {
+        let (population, drawn) = strata[place];
+        let left = population.saturating_sub(lying);
+        if left == 0 { 0.0 } else { whole(left.saturating_sub(drawn)) / whole(left) }
+    };
+    let mut factors: Vec<f64> = (0..strata.len()).map(|place| factor(place, 0)).collect();
+    let mut missed = 1.0;
+    for _ in 0..defective {
+        let places = 0..strata.len();
+        let mildest = places.max_by(|one, other| factors[*one].total_cmp(&factors[*other]));
+        let Some(place) = mildest.filter(|place| factors[*place] > 0.0) else { return 1.0 };
+        missed *= factors[place];
+        lying[place] += 1;
+        factors[place] = factor(place, lying[place]);
+    }
+    1.0 - missed
+}
+
 /// Up to the next whole number; what rounding alone put above one does not count.
 fn rounded_up(size: f64) -> u64 {
     floor((size - 1e-9).ceil())

@@ -237,6 +237,12 @@ fn a_search_finds_or_says_how_many_may_be_left() {
         .run(&format!("sample devices.csv --out survey.xlsx --detect --rate 0.1 --seed 5 {RUN}"))
         .code(0);
     tells(&ran, &["if 6 outlets of 60 or more are defective (10 %): n = 23"]);
+    let strata = "--by building,floor --seed 5 --json strata.json";
+    let ran = place
+        .run(&format!("sample devices.csv --out strata.xlsx --detect --rate 0.1 {strata} {RUN}"))
+        .code(0);
+    tells(&ran, &["In whatever strata they lie, one of them is found with at least 9"]);
+    assert!(json(&place, "strata.json")["plan"]["drawn"].as_u64().unwrap() >= 23);
     let sound = |_: &str, _: &str| vec![("box_set_back (in)", "1/8".to_owned())];
     filled_in(&place, "survey.xlsx", "sound.xlsx", &sound);
     let ran = place.run(&format!("estimate sound.xlsx {RUN}")).code(0);
@@ -364,4 +370,41 @@ fn the_survey_of_a_sample_goes_back_with_the_schedule_too() {
         .code(0);
     let ran = place.run(&format!("audit devices.csv survey.xlsx --no-workbook {RUN}")).code(0);
     ran.silently();
+}
+
+/// The workbook of an estimate shows the figures of its JSON, and is no schedule of a later run.
+#[test]
+fn the_workbook_shows_what_the_json_says() {
+    let place = drawn();
+    let plan = "--estimate --margin 0.15 --by building --seed 7";
+    place.run(&format!("sample devices.csv --out survey.xlsx {plan} {RUN}")).code(0);
+    filled_in(&place, "survey.xlsx", "back.xlsx", &measured);
+    place.run(&format!("estimate back.xlsx --json said.json --out said.xlsx {RUN}")).code(0);
+    let said = json(&place, "said.json");
+    let mut book: Xlsx<_> = calamine::open_workbook(place.path("said.xlsx")).unwrap();
+    assert_eq!(book.sheet_names(), ["Estimate", "Buildings compared"]);
+    let range = book.worksheet_range("Estimate").unwrap();
+    let rows: Vec<&[Data]> = range.rows().collect();
+    let header = rows.iter().position(|row| row[0] == "Measure").unwrap();
+    for (result, row) in said["results"].as_array().unwrap().iter().zip(&rows[header + 1..]) {
+        assert_eq!(row[0].to_string(), result["measure"].as_str().unwrap());
+        for (column, name) in [
+            (3, "drawn"),
+            (4, "inspected"),
+            (5, "defective"),
+            (6, "undetermined"),
+            (7, "rate"),
+            (8, "lower"),
+            (9, "upper"),
+            (10, "standard_error"),
+            (11, "projected"),
+            (12, "projected_lower"),
+            (13, "projected_upper"),
+        ] {
+            let Data::Float(shown) = row[column] else { panic!("{name}: {:?}", row[column]) };
+            assert!((shown - result[name].as_f64().unwrap()).abs() < 1e-12, "{name} of {result}");
+        }
+    }
+    let ran = place.run(&format!("audit devices.csv said.xlsx --no-workbook {RUN}")).code(0);
+    tells(&ran, &["not read: said.xlsx: a report of this program"]);
 }

@@ -1,6 +1,7 @@
 //! Sample sizes: to estimate a rate, and to find a defect.
 
-use yokecheck::sampling::size::{defective, detect, estimate};
+use yokecheck::sampling::size::{defective, detect, estimate, least_chance};
+use yokecheck::statistics::hypergeometric::Draw;
 
 use crate::{close, table};
 
@@ -131,5 +132,38 @@ fn the_worked_example_of_hud_comes_out() {
     assert_eq!(
         [(200, 20), (20, 2), (9, 1)].map(|(units, of)| detect(units, of, 0.95)),
         [27, 16, 9]
+    );
+}
+
+/// By brute force: every way in which the defective outlets can lie in three strata.
+#[test]
+fn the_least_chance_is_that_of_the_worst_way_to_lie() {
+    for (strata, defective) in [
+        ([(20, 5), (12, 3), (7, 2)], 6),
+        ([(30, 2), (4, 4), (9, 1)], 5),
+        ([(10, 3), (10, 3), (10, 3)], 9),
+        ([(6, 5), (5, 5), (3, 2)], 4),
+    ] {
+        let [one, two, three] = strata;
+        let mut worst: f64 = 0.0;
+        for first in 0..=defective.min(one.0) {
+            for second in 0..=(defective - first).min(two.0) {
+                let third = defective - first - second;
+                if third <= three.0 {
+                    let missed = [(one, first), (two, second), (three, third)].map(
+                        |((population, sample), defective)| {
+                            Draw { population, defective, sample }.tails(0).at_most
+                        },
+                    );
+                    worst = worst.max(missed.iter().product());
+                }
+            }
+        }
+        close(least_chance(&strata, defective), 1.0 - worst, 1e-12);
+    }
+    close(
+        least_chance(&[(100, 45)], 5),
+        1.0 - Draw { population: 100, defective: 5, sample: 45 }.tails(0).at_most,
+        1e-12,
     );
 }

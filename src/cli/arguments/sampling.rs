@@ -12,13 +12,12 @@ use super::Judging;
 
 pub(super) const SAMPLE_HELP: &str = "\
 Examples:
-  yokecheck sample campus/ --out survey.xlsx --estimate --margin 0.05 --by building,floor --seed 7
+  yokecheck sample campus/ --out survey.xlsx --estimate --by building,floor --seed 7
   yokecheck sample campus/ --out survey.xlsx --detect --rate 0.01 --seed 7
   yokecheck sample tower.xlsx --out survey.xlsx --accept --aql 1.5 --seed 7
   yokecheck estimate survey-filled-in.xlsx
 
-One of --estimate, --detect and --accept is to be given. The same population, options and seed draw the
-same outlets on every machine.
+One of --estimate, --detect and --accept is to be given. The same population, options and seed draw the same outlets on every machine.
 
 Exit codes: 0 written; 2 the job could not be done, or not all of it.";
 
@@ -100,8 +99,9 @@ pub struct SampleOptions {
     #[arg(long, value_name = "WHAT,...", value_delimiter = ',', value_parser = stratified())]
     pub by: Vec<Stratified>,
 
-    /// A schedule of an earlier audit, to be audited anew: the strata that were worse get more.
-    #[arg(long, value_name = "FILE", requires = "by")]
+    /// A schedule of an earlier audit, to be audited anew: the strata of which less is certain get
+    /// more; for an estimate only.
+    #[arg(long, value_name = "FILE", requires = "by", conflicts_with_all = ["detect", "accept"])]
     pub earlier: Option<PathBuf>,
 
     /// The seed of the draw; without it one is taken by chance, and told.
