@@ -21,7 +21,7 @@ pub fn purpose(design: &Design) -> String {
     match design.plan {
         Plan::Estimate { confidence, margin, expected, n } => format!(
             "To estimate the rate of defective outlets to within {} at {} confidence, expecting {}: n = {}. {FORMULA}.",
-            percent(margin),
+            percent(margin).replace('%', "percentage points"),
             percent(confidence),
             percent(expected),
             grouped(n)

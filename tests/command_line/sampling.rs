@@ -35,7 +35,7 @@ type Filled = Vec<(&'static str, String)>;
 
 /// A workbook saved by another program, with some cells of its survey filled in: for the name of an outlet,
 /// what stands below some headers.
-fn filled_in(place: &Place, from: &str, to: &str, fill: &dyn Fn(&str, &str) -> Filled) {
+fn filled_in(place: &Place, from: &str, to: &str, fill: &dyn Fn(&str, &str, &str) -> Filled) {
     let mut old: Xlsx<_> = calamine::open_workbook(place.path(from)).unwrap();
     let mut new = rust_xlsxwriter::Workbook::new();
     for name in old.sheet_names() {
@@ -46,10 +46,10 @@ fn filled_in(place: &Place, from: &str, to: &str, fill: &dyn Fn(&str, &str) -> F
             let mut cells: Vec<String> = cells.iter().map(Data::to_string).collect();
             if cells.iter().any(|cell| cell == "outlet_id") {
                 header = cells.iter().cloned().zip(0..).collect();
-            } else if let (Some(id), Some(building)) =
-                (header.get("outlet_id"), header.get("building"))
-            {
-                for (column, text) in fill(&cells[*building].clone(), &cells[*id].clone()) {
+            } else if !header.is_empty() {
+                let cell = |name: &str| cells[header[name]].as_str();
+                let filled = fill(cell("building"), cell("outlet_id"), cell("floor"));
+                for (column, text) in filled {
                     cells[header[column]] = text;
                 }
             }
@@ -62,7 +62,7 @@ fn filled_in(place: &Place, from: &str, to: &str, fill: &dyn Fn(&str, &str) -> F
 }
 
 /// Every set-back measured: too deep in the room 101 of the north, right elsewhere.
-fn measured(building: &str, outlet: &str) -> Filled {
+fn measured(building: &str, outlet: &str, _: &str) -> Filled {
     let deep = building == "North" && outlet.starts_with("10");
     vec![
         ("box_set_back (in)", if deep { "1/2" } else { "1/8" }.to_owned()),
@@ -167,8 +167,8 @@ fn a_survey_that_nobody_filled_in_says_nothing_and_a_part_says_less() {
     let ran = place.run(&format!("estimate survey.xlsx --json none.json {RUN}")).code(0);
     tells(&ran, &["0 of 0", "no rate", "0 to 60 of 60", "18 of 18 outlets drawn not inspected"]);
     assert_eq!(json(&place, "none.json")["results"][0]["rate"], Value::Null);
-    let half = |building: &str, outlet: &str| {
-        if building == "South" { measured(building, outlet) } else { Vec::new() }
+    let half = |building: &str, outlet: &str, floor: &str| {
+        if building == "South" { measured(building, outlet, floor) } else { Vec::new() }
     };
     filled_in(&place, "survey.xlsx", "half.xlsx", &half);
     let ran = place.run(&format!("estimate half.xlsx --json half.json {RUN}")).code(0);
@@ -190,7 +190,7 @@ fn undetermined_outlets_are_bounds() {
             "sample devices.csv --out survey.xlsx --estimate --margin 0.2 --seed 1 {RUN}"
         ))
         .code(0);
-    let signed = |_: &str, _: &str| vec![("observed_by", "J. Maur".to_owned())];
+    let signed = |_: &str, _: &str, _: &str| vec![("observed_by", "J. Maur".to_owned())];
     filled_in(&place, "survey.xlsx", "back.xlsx", &signed);
     let ran = place.run(&format!("estimate back.xlsx --json said.json {RUN}")).code(0);
     tells(&ran, &["18 inspected outlets with no violation found", "if all are defective 100 %"]);
@@ -212,12 +212,12 @@ fn a_lot_is_accepted_or_rejected() {
     let plan = &json(&place, "plan.json")["plan"];
     assert_eq!((&plan["letter"], &plan["letter_used"]), (&"E".into(), &"F".into()));
     assert_eq!((&plan["n"], &plan["accept"], &plan["reject"]), (&20.into(), &1.into(), &2.into()));
-    let sound = |_: &str, _: &str| vec![("box_set_back (in)", "1/8".to_owned())];
+    let sound = |_: &str, _: &str, _: &str| vec![("box_set_back (in)", "1/8".to_owned())];
     filled_in(&place, "survey.xlsx", "sound.xlsx", &sound);
     let ran = place.run(&format!("estimate sound.xlsx --json sound.json {RUN}")).code(0);
     tells(&ran, &["Accept: 0 defective outlets found, Ac 1."]);
     assert_eq!(json(&place, "sound.json")["decision"], "accept");
-    let deep = |_: &str, _: &str| vec![("box_set_back (in)", "1/2".to_owned())];
+    let deep = |_: &str, _: &str, _: &str| vec![("box_set_back (in)", "1/2".to_owned())];
     filled_in(&place, "survey.xlsx", "deep.xlsx", &deep);
     let ran = place.run(&format!("estimate deep.xlsx {RUN}")).code(1);
     tells(&ran, &["Reject: 20 defective outlets"]);
@@ -243,7 +243,7 @@ fn a_search_finds_or_says_how_many_may_be_left() {
         .code(0);
     tells(&ran, &["In whatever strata they lie, one of them is found with at least 9"]);
     assert!(json(&place, "strata.json")["plan"]["drawn"].as_u64().unwrap() >= 23);
-    let sound = |_: &str, _: &str| vec![("box_set_back (in)", "1/8".to_owned())];
+    let sound = |_: &str, _: &str, _: &str| vec![("box_set_back (in)", "1/8".to_owned())];
     filled_in(&place, "survey.xlsx", "sound.xlsx", &sound);
     let ran = place.run(&format!("estimate sound.xlsx {RUN}")).code(0);
     tells(
@@ -252,7 +252,7 @@ fn a_search_finds_or_says_how_many_may_be_left() {
             "None found, and every drawn outlet decided. With 95 % confidence 5 outlets in the population",
         ],
     );
-    let deep = |_: &str, _: &str| vec![("box_set_back (in)", "1/2".to_owned())];
+    let deep = |_: &str, _: &str, _: &str| vec![("box_set_back (in)", "1/2".to_owned())];
     filled_in(&place, "survey.xlsx", "deep.xlsx", &deep);
     let ran = place.run(&format!("estimate deep.xlsx {RUN}")).code(1);
     tells(&ran, &["Found: 23 defective outlets"]);
@@ -294,7 +294,7 @@ fn buildings_are_ranked_and_like_ones_share_their_places() {
             "sample devices.csv --out survey.xlsx --estimate --by building --seed 2 {RUN}"
         ))
         .code(0);
-    let bad = |building: &str, _: &str| {
+    let bad = |building: &str, _: &str, _: &str| {
         vec![("box_set_back (in)", if building == "North" { "1/2" } else { "1/8" }.to_owned())]
     };
     filled_in(&place, "survey.xlsx", "back.xlsx", &bad);
@@ -407,4 +407,47 @@ fn the_workbook_shows_what_the_json_says() {
     }
     let ran = place.run(&format!("audit devices.csv said.xlsx --no-workbook {RUN}")).code(0);
     tells(&ran, &["not read: said.xlsx: a report of this program"]);
+}
+
+/// The walk-through of the README: its commands run as they stand there, and print what stands there. The
+/// invented inspector finds every sixth box of the second floor too deep.
+#[test]
+fn the_walk_through_of_the_readme_prints_what_it_says() {
+    let top = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+    let readme = std::fs::read_to_string(top.join("README.md")).unwrap();
+    let (_, rest) = readme.split_once("<!-- sample: run by tests/command_line -->").unwrap();
+    let (block, _) = rest.split_once("<!-- end of sample -->").unwrap();
+    let commands: Vec<&str> =
+        block.lines().filter_map(|line| line.strip_prefix("yokecheck ")).collect();
+    let [sample, estimate] = commands[..] else { panic!("two commands: {commands:?}") };
+    let schedule = "sample-data/schedules/tessorwold-hall.csv";
+    let place = Place::new().with(schedule, std::fs::read(top.join(schedule)).unwrap());
+    let drawn = place.run(sample).code(0).silently();
+    let design = json(&place, "sample.json");
+    assert_eq!(design["strata"].as_array().unwrap().len(), 5);
+    let seen = std::cell::Cell::new(0);
+    let inspected = |_: &str, _: &str, floor: &str| {
+        seen.set(seen.get() + u32::from(floor == "2"));
+        let deep = floor == "2" && seen.get() % 6 == 0;
+        let set_back = if deep { "1/2" } else { "1/8" };
+        vec![
+            ("box_set_back (in)", set_back.to_owned()),
+            ("observed_on", "2026-04-02".to_owned()),
+            ("observed_by", "J. Maur".to_owned()),
+        ]
+    };
+    filled_in(&place, "sample.xlsx", "sample-back.xlsx", &inspected);
+    let said = place.run(estimate).code(0).silently();
+    let printed = format!("{}{}", drawn.stdout, said.stdout);
+    let quoted: Vec<&str> = block
+        .split("```text")
+        .skip(1)
+        .filter_map(|part| part.split("```").next())
+        .flat_map(str::lines)
+        .filter(|line| !line.is_empty())
+        .collect();
+    for line in &quoted {
+        assert!(printed.lines().any(|one| one == *line), "`{line}` is not in:\n{printed}");
+    }
+    assert!(quoted.len() > 10, "{quoted:?}");
 }
