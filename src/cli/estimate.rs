@@ -95,8 +95,11 @@ fn design(path: &Path) -> Result<Design, Failure> {
         Ok(())
     })?;
     match sample::read_design(&lines) {
-        Ok(Some(design)) if !design.strata.is_empty() => Ok(design),
-        Ok(_) => Err(Failure::NoDesign(display)),
+        Ok(Some(design)) => match design.check() {
+            Ok(()) => Ok(design),
+            Err(why) => Err(Failure::BrokenDesign { path: display, why }),
+        },
+        Ok(None) => Err(Failure::NoDesign(display)),
         Err((line, source)) => Err(Failure::Design { path: display, line, source }),
     }
 }
@@ -214,7 +217,10 @@ fn print_ranking(ranking: &Ranking) {
         let places = if first == last { first.to_string() } else { format!("{first}-{last}") };
         anstream::println!("  {places:>5}  {:width$}  {}", one.name, range(&one.estimate));
     }
-    let method = format!("{METHOD}: {} a pair.", percent(ranking.confidence));
+    let method = format!(
+        "{METHOD}: {} a pair. Outlets that are not decided count as good here.",
+        percent(ranking.confidence)
+    );
     anstream::println!("{}", wrapped("  note: ", &method));
 }
 

@@ -14,6 +14,7 @@ use crate::report::parquet::ParquetError;
 use crate::report::target::WriteError;
 use crate::report::workbook::WorkbookError;
 use crate::sampling::acceptance::NoPlan;
+use crate::sampling::design::BrokenDesign;
 use crate::statistics::StatisticsError;
 
 use super::claims::ClaimsError;
@@ -46,6 +47,8 @@ pub(super) enum Failure {
         "rooms are not drawn by trade, since a room holds outlets of several trades; leave `trade` out of --by, or leave out --rooms"
     )]
     RoomsByTrade,
+    #[error("{path}, sheet Sample design: {why}; take the sheet from the file as it was written")]
+    BrokenDesign { path: String, why: BrokenDesign },
     #[error("{0}: no device schedule was found in it, so there is no earlier audit")]
     NoEarlier(String),
     #[error(transparent)]

@@ -12,7 +12,7 @@ use super::wording::{counted, grouped};
 /// The notice that a building by itself is no stream of lots.
 pub const ISOLATED: &str = "A building by itself is an isolated lot: the switching rules of MIL-STD-105E do not apply, and the limiting-quality plans \
 of ISO 2859-2 are the right family where the consumer's risk matters. This plan protects as the figures above say, no more.";
-/// What strata without a defect, or whole rooms, do to an interval.
+/// What an interval is of.
 pub const INTERVALS: &str = "Intervals hold at the confidence of the sample for outlets drawn at random from the listed population. Outlets that the \
 schedule does not list are not in it.";
 

@@ -5,12 +5,11 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use crate::statistics::hypergeometric::upper_limit;
-
 use super::design::{By, Design, Plan};
 use super::estimate::{Estimate, rooms, stratified};
 use super::observe::{Found, Measure, Observations, Observed, Reading};
 use super::ranking::{Building, Ranking, ranking};
+use super::size::most_missed;
 
 /// The estimate of one measure for a part of the population, or for all of it.
 #[derive(Clone, PartialEq, Debug)]
@@ -60,7 +59,7 @@ pub struct Conclusion {
     /// The decision by the first measure; none for a plan that only estimates.
     pub decision: Option<Decision>,
     /// After a search that found nothing, the most defective outlets that it leaves possible at its
-    /// confidence, on one side; only for a sample without strata or rooms.
+    /// confidence, on one side, in whatever strata they lie.
     pub at_most: Option<u64>,
     /// Buildings by the first measure, where the strata tell them apart and there are several.
     pub ranking: Option<Ranking>,
@@ -95,11 +94,10 @@ impl Conclusion {
         }
         let first = observed.first();
         let decision = first.and_then(|observed| decide(&design.plan, observed));
-        let simple = design.strata.len() == 1 && !design.rooms;
-        let none = decision == Some(Decision::NoneFound) && simple;
+        let none = decision == Some(Decision::NoneFound);
         Self {
             decision,
-            at_most: none.then(|| most_left(design)).flatten(),
+            at_most: none.then(|| most_left(design)),
             ranking: first.and_then(|observed| ranked(design, observed)),
             lines,
         }
@@ -168,8 +166,10 @@ pub fn decide(plan: &Plan, observed: &Observed) -> Option<Decision> {
     }
 }
 
-fn most_left(design: &Design) -> Option<u64> {
-    upper_limit(design.population, design.drawn.len() as u64, 0, design.confidence())
+fn most_left(design: &Design) -> u64 {
+    let strata: Vec<(u64, u64)> =
+        design.strata.iter().map(|stratum| (stratum.population, stratum.n)).collect();
+    most_missed(&strata, design.confidence())
 }
 
 fn ranked(design: &Design, observed: &Observed) -> Option<Ranking> {

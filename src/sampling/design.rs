@@ -146,7 +146,52 @@ pub struct Drawn {
     pub room: Option<u32>,
 }
 
+/// Why a design that was read back cannot be the one that was written.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum BrokenDesign {
+    /// It was written by another version of the program.
+    #[error("it has the form {0}, and this program reads {FORM}")]
+    Form(u32),
+    /// The strata are not the population.
+    #[error("its strata have {strata} outlets, and the population {population}")]
+    Population {
+        /// The outlets of the strata together.
+        strata: u64,
+        /// Those of the population.
+        population: u64,
+    },
+    /// A stratum has not the outlets that were drawn.
+    #[error("{listed} outlets of the stratum {name} are listed as drawn, and {n} were")]
+    Stratum {
+        /// Its name.
+        name: String,
+        /// Outlets listed.
+        listed: u64,
+        /// Outlets drawn.
+        n: u64,
+    },
+}
+
 impl Design {
+    /// Checks that nothing of it was lost on the way.
+    pub fn check(&self) -> Result<(), BrokenDesign> {
+        if self.form != FORM {
+            return Err(BrokenDesign::Form(self.form));
+        }
+        let strata = self.strata.iter().map(|stratum| stratum.population).sum();
+        if strata != self.population || strata == 0 {
+            return Err(BrokenDesign::Population { strata, population: self.population });
+        }
+        for (stratum, place) in self.strata.iter().zip(0..) {
+            let listed = self.drawn.iter().filter(|drawn| drawn.stratum == place).count() as u64;
+            if listed != stratum.n {
+                let (name, n) = (stratum.name.clone(), stratum.n);
+                return Err(BrokenDesign::Stratum { name, listed, n });
+            }
+        }
+        Ok(())
+    }
+
     /// The confidence of the intervals of its estimates: that of the plan, 0.95 for an acceptance plan.
     pub const fn confidence(&self) -> f64 {
         match self.plan {

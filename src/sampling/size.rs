@@ -77,6 +77,23 @@ pub fn least_chance(strata: &[(u64, u64)], defective: u64) -> f64 {
     1.0 - missed
 }
 
+/// The most defective outlets that a sample from strata which found none leaves possible at a confidence, in
+/// whatever strata they lie: the last number whose least chance of being found is not above it.
+pub fn most_missed(strata: &[(u64, u64)], confidence: f64) -> u64 {
+    let slack = (1.0 - confidence) * 1e-9;
+    let left = strata.iter().map(|(population, drawn)| population - drawn.min(population)).sum();
+    let (mut low, mut high) = (0_u64, left);
+    while low < high {
+        let middle = (low + high).div_ceil(2);
+        if least_chance(strata, middle) <= confidence + slack {
+            low = middle;
+        } else {
+            high = middle - 1;
+        }
+    }
+    low
+}
+
 /// Up to the next whole number; what rounding alone put above one does not count.
 fn rounded_up(size: f64) -> u64 {
     floor((size - 1e-9).ceil())

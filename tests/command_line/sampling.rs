@@ -357,6 +357,10 @@ fn what_cannot_be_drawn_or_estimated_is_told_before_the_work() {
     );
     refused("sample devices.csv --out devices.csv --estimate", &["is an input of the run"]);
     refused("estimate devices.csv", &["holds no design of a sample"]);
+    refused(
+        "sample devices.csv --out out.xlsx --accept --aql 1.5 --by floor --earlier one.csv",
+        &["cannot be used with"],
+    );
 }
 
 /// The survey of a sample is no schedule of its own: its pages are told apart, and its lines join.
@@ -428,7 +432,7 @@ fn the_walk_through_of_the_readme_prints_what_it_says() {
     let seen = std::cell::Cell::new(0);
     let inspected = |_: &str, _: &str, floor: &str| {
         seen.set(seen.get() + u32::from(floor == "2"));
-        let deep = floor == "2" && seen.get() % 6 == 0;
+        let deep = floor == "2" && seen.get().is_multiple_of(6);
         let set_back = if deep { "1/2" } else { "1/8" };
         vec![
             ("box_set_back (in)", set_back.to_owned()),
@@ -450,4 +454,30 @@ fn the_walk_through_of_the_readme_prints_what_it_says() {
         assert!(printed.lines().any(|one| one == *line), "`{line}` is not in:\n{printed}");
     }
     assert!(quoted.len() > 10, "{quoted:?}");
+}
+
+/// A line of the design that was lost on the way would change every figure.
+#[test]
+fn a_design_of_which_a_line_is_missing_is_refused() {
+    let place = drawn();
+    let plan = "--estimate --margin 0.2 --seed 1";
+    place.run(&format!("sample devices.csv --out survey.xlsx {plan} {RUN}")).code(0);
+    let mut old: Xlsx<_> = calamine::open_workbook(place.path("survey.xlsx")).unwrap();
+    let mut new = rust_xlsxwriter::Workbook::new();
+    for name in old.sheet_names() {
+        let range = old.worksheet_range(&name).unwrap();
+        let sheet = new.add_worksheet().set_name(&name).unwrap();
+        let less = usize::from(name == "Sample design");
+        for (row, cells) in (0..).zip(range.rows().take(range.height() - less)) {
+            for (column, cell) in (0..).zip(cells) {
+                sheet.write_string(row, column, cell.to_string()).unwrap();
+            }
+        }
+    }
+    new.save(place.path("back.xlsx")).unwrap();
+    let ran = place.run(&format!("estimate back.xlsx {RUN}")).code(2);
+    ran.says(&[
+        "back.xlsx, sheet Sample design: 17 outlets of the stratum all outlets",
+        "and 18 were",
+    ]);
 }

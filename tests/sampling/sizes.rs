@@ -1,7 +1,7 @@
 //! Sample sizes: to estimate a rate, and to find a defect.
 
-use yokecheck::sampling::size::{defective, detect, estimate, least_chance};
-use yokecheck::statistics::hypergeometric::Draw;
+use yokecheck::sampling::size::{defective, detect, estimate, least_chance, most_missed};
+use yokecheck::statistics::hypergeometric::{Draw, upper_limit};
 
 use crate::{close, table};
 
@@ -166,4 +166,23 @@ fn the_least_chance_is_that_of_the_worst_way_to_lie() {
         1.0 - Draw { population: 100, defective: 5, sample: 45 }.tails(0).at_most,
         1e-12,
     );
+}
+
+/// With one stratum it is the exact limit on one side; with several the last number that a search may miss.
+#[test]
+fn what_a_search_may_have_missed_is_the_exact_limit() {
+    for (population, sample, confidence) in [
+        (100, 20, 0.95),
+        (60, 15, 0.95),
+        (200, 32, 0.95),
+        (500, 50, 0.9),
+        (40, 39, 0.95),
+        (9, 9, 0.95),
+    ] {
+        let missed = most_missed(&[(population, sample)], confidence);
+        assert_eq!(Some(missed), upper_limit(population, sample, 0, confidence), "{population}");
+    }
+    let strata = [(60, 15), (40, 8), (10, 2)];
+    let missed = most_missed(&strata, 0.95);
+    assert!(least_chance(&strata, missed) <= 0.95 && least_chance(&strata, missed + 1) > 0.95);
 }

@@ -30,7 +30,7 @@ const LINES: [Column; 14] = [
     column("Rate", 8, 10),
     column("From", 8, 10),
     column("To", 8, 10),
-    column("Standard error", 8, 10),
+    column("Standard error", 8, 10).noted(NO_SPREAD),
     column("Projected", 8, 11),
     column("Projected, least", 8, 11),
     column("Projected, most", 8, 11),
@@ -56,6 +56,8 @@ const RANKING: [Column; 7] = [
 ];
 const MEASURE: &str = "An outlet is defective when a rule of the measure is violated by it, or by a group of which it is a member. Grades are \
 the program's own.";
+const NO_SPREAD: &str =
+    "0 where none was found, or all: the sample shows no spread then, and the interval says more.";
 const UNSEEN: &str =
     "All undetermined and uninspected outlets taken as good, and all taken as defective.";
 
@@ -151,7 +153,7 @@ fn ranking(conclusion: &Conclusion) -> Option<Plan<'static>> {
     let mut blocks = vec![Block::Title("Buildings compared".to_owned())];
     blocks.push(Block::Paragraph(format!(
         "{METHOD} ({} for each of {} pairs). Buildings that share places do not really differ; a difference that was not found \
-         is not shown to be none.",
+         is not shown to be none. Outlets that are not decided count as good here.",
         percent(ranking.confidence),
         ranking.pairs
     )));
