@@ -195,21 +195,23 @@ fn plan(design: &Design) -> PlanObject {
             Own::Estimate { formula: FORMULA, margin, expected }
         }
         Plan::Detect { rate, defective, .. } => Own::Detect { rate, at_least_defective: defective },
-        Plan::Accept { aql, level, severity, letter: of_lot, used, n, accept: ac, reject: re } => {
+        Plan::Accept {
+            aql, level, severity, letter: of_lot, used, accept: ac, reject: re, ..
+        } => {
             (accept, reject, letter) = (Some(ac), Some(re), Some(of_lot));
-            let single =
-                SinglePlan { letter: of_lot, used, n, accept: ac, reject: re, whole: false };
-            let point = |probability| Point {
+            let point = |plan: &SinglePlan, probability| Point {
                 probability,
-                process_rate: share_at(&single, probability),
-                lot_defective: count_at(&single, design.population, probability),
+                process_rate: share_at(plan, probability),
+                lot_defective: count_at(plan, design.population, probability),
             };
             Own::Accept {
                 aql,
                 level: level.word(),
                 severity: severity.word(),
                 letter_used: used,
-                characteristic: PROBABILITIES.map(point).into(),
+                characteristic: design.inspected_plan().map_or_else(Vec::new, |plan| {
+                    PROBABILITIES.map(|probability| point(&plan, probability)).into()
+                }),
             }
         }
     };

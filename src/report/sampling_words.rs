@@ -1,7 +1,6 @@
 //! What a sample is and what may be concluded from it, in sentences that the terminal and the workbooks
 //! share.
 
-use crate::sampling::acceptance::SinglePlan;
 use crate::sampling::characteristic::{count_at, share_at};
 use crate::sampling::conclusion::{Conclusion, Decision, Line};
 use crate::sampling::design::{Allocation, Design, Plan};
@@ -90,7 +89,9 @@ pub fn remarks(design: &Design) -> Vec<String> {
             counted(drawn - n, "outlet", "outlets"),
             match design.plan {
                 Plan::Detect { .. } => "each stratum has two where it has so many, and one is found in whatever strata they lie",
-                _ => "each stratum has two where it has so many",
+                Plan::Accept { .. } => "each stratum has two where it has so many; Ac and Re stay, so the lot is judged more strictly, and the figures \
+                     below are those of all that is drawn",
+                Plan::Estimate { .. } => "each stratum has two where it has so many",
             }
         ));
     }
@@ -111,8 +112,7 @@ pub fn remarks(design: &Design) -> Vec<String> {
 
 /// What an acceptance plan lets through.
 fn characteristic(design: &Design) -> Option<String> {
-    let Plan::Accept { letter, used, n, accept, reject, .. } = design.plan else { return None };
-    let plan = SinglePlan { letter, used, n, accept, reject, whole: n >= design.population };
+    let plan = design.inspected_plan()?;
     let at = |probability| {
         let count = grouped(count_at(&plan, design.population, probability));
         format!("{} ({count} of this lot)", percent(share_at(&plan, probability)))

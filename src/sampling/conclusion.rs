@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::design::{By, Design, Plan};
-use super::estimate::{Estimate, rooms, stratified};
-use super::observe::{Found, Measure, Observations, Observed, Reading};
+use super::estimate::{Counted, CountedRooms, Estimate, rooms, stratified};
+use super::observe::{Found, Measure, Observations, Observed, Reading, Tally};
 use super::ranking::{Building, Ranking, ranking};
 use super::size::most_missed;
 
@@ -84,23 +84,20 @@ impl Conclusion {
     pub fn of(observations: &Observations<'_>, measures: &[Measure]) -> Self {
         let design = observations.design();
         let observed: Vec<Observed> = measures.iter().map(|one| observations.by(one)).collect();
+        let counts: Vec<Counts<'_>> =
+            observed.iter().map(|observed| Counts::of(design, observed)).collect();
+        let all: Vec<usize> = (0..design.strata.len()).collect();
         let mut lines = Vec::new();
-        for (measure, observed) in measures.iter().zip(&observed) {
-            lines.push(line(design, measure, observed, None));
-            if design.strata.len() > 1 {
-                let strata = 0..design.strata.len();
-                lines.extend(strata.map(|place| line(design, measure, observed, Some(place))));
+        for (measure, counts) in measures.iter().zip(&counts) {
+            lines.push(counts.line(measure, None, &all));
+            if all.len() > 1 {
+                lines.extend(all.iter().map(|place| counts.line(measure, Some(*place), &[*place])));
             }
         }
-        let first = observed.first();
-        let decision = first.and_then(|observed| decide(&design.plan, observed));
+        let decision = observed.first().and_then(|observed| decide(&design.plan, observed));
         let none = decision == Some(Decision::NoneFound);
-        Self {
-            decision,
-            at_most: none.then(|| most_left(design)),
-            ranking: first.and_then(|observed| ranked(design, observed)),
-            lines,
-        }
+        let ranking = counts.first().and_then(Counts::ranked);
+        Self { lines, decision, at_most: none.then(|| most_left(design)), ranking }
     }
 
     /// The estimate of the first measure for the whole population.
@@ -109,42 +106,85 @@ impl Conclusion {
     }
 }
 
-fn line(design: &Design, measure: &Measure, observed: &Observed, stratum: Option<usize>) -> Line {
-    let count = |what| observed.count(design, stratum, what);
-    let places: Vec<usize> = match stratum {
-        Some(place) => vec![place],
-        None => (0..design.strata.len()).collect(),
-    };
-    let read = |reading| estimate(design, observed, reading, &places, design.confidence());
-    let kinds = [Found::Good, Found::Defective, Found::Undetermined, Found::Uninspected];
-    Line {
-        measure: measure.name.clone(),
-        stratum: stratum.map(|place| design.strata[place].name.clone()),
-        drawn: kinds.into_iter().map(count).sum(),
-        undetermined: count(Found::Undetermined),
-        uninspected: count(Found::Uninspected),
-        found: read(Reading::AsFound),
-        all_good: read(Reading::AllGood),
-        all_defective: read(Reading::AllDefective),
+/// The drawn outlets by one measure, counted by stratum once and for all.
+struct Counts<'a> {
+    design: &'a Design,
+    tallies: Vec<Tally>,
+    /// The counts of each reading.
+    read: [Read; 3],
+}
+
+/// Counts by stratum, of outlets or of rooms.
+enum Read {
+    Outlets(Vec<Counted>),
+    Rooms(Vec<CountedRooms>),
+}
+
+impl<'a> Counts<'a> {
+    fn of(design: &'a Design, observed: &Observed) -> Self {
+        let read = Reading::ALL.map(|reading| {
+            if design.rooms {
+                Read::Rooms(observed.rooms(design, reading))
+            } else {
+                Read::Outlets(observed.strata(design, reading))
+            }
+        });
+        Self { design, tallies: observed.tallies(design), read }
+    }
+
+    fn line(&self, measure: &Measure, stratum: Option<usize>, places: &[usize]) -> Line {
+        let tally = places.iter().fold(Tally::default(), |sum, place| sum + self.tallies[*place]);
+        let confidence = self.design.confidence();
+        let [found, all_good, all_defective] =
+            self.read.each_ref().map(|read| read.estimate(places, confidence));
+        Line {
+            measure: measure.name.clone(),
+            stratum: stratum.map(|place| self.design.strata[place].name.clone()),
+            drawn: tally.drawn,
+            undetermined: tally.undetermined,
+            uninspected: tally.uninspected,
+            found,
+            all_good,
+            all_defective,
+        }
+    }
+
+    /// The buildings compared by what was found, where the strata tell several apart.
+    fn ranked(&self) -> Option<Ranking> {
+        if !self.design.by.contains(&By::Building) {
+            return None;
+        }
+        let mut buildings: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+        for (place, stratum) in self.design.strata.iter().enumerate() {
+            let building = stratum.building.as_deref().unwrap_or_default();
+            buildings.entry(building).or_default().push(place);
+        }
+        if buildings.len() < 2 {
+            return None;
+        }
+        let [found, ..] = &self.read;
+        let building = |(name, places): (&str, Vec<usize>)| -> Building<'_> {
+            (name.to_owned(), Box::new(move |confidence| found.estimate(&places, confidence)))
+        };
+        let buildings = buildings.into_iter().map(building).collect();
+        Some(ranking(buildings, self.design.confidence()))
     }
 }
 
-/// The estimate for some of the strata.
-fn estimate(
-    design: &Design,
-    observed: &Observed,
-    reading: Reading,
-    places: &[usize],
-    confidence: f64,
-) -> Estimate {
-    if design.rooms {
-        let all = observed.rooms(design, reading);
-        let chosen: Vec<_> = places.iter().map(|place| all[*place].clone()).collect();
-        rooms(&chosen, confidence)
-    } else {
-        let all = observed.strata(design, reading);
-        let chosen: Vec<_> = places.iter().map(|place| all[*place]).collect();
-        stratified(&chosen, confidence)
+impl Read {
+    /// The estimate for some of the strata.
+    fn estimate(&self, places: &[usize], confidence: f64) -> Estimate {
+        match self {
+            Self::Outlets(all) => {
+                let chosen: Vec<Counted> = places.iter().map(|place| all[*place]).collect();
+                stratified(&chosen, confidence)
+            }
+            Self::Rooms(all) => {
+                let chosen: Vec<CountedRooms> =
+                    places.iter().map(|place| all[*place].clone()).collect();
+                rooms(&chosen, confidence)
+            }
+        }
     }
 }
 
@@ -170,24 +210,4 @@ fn most_left(design: &Design) -> u64 {
     let strata: Vec<(u64, u64)> =
         design.strata.iter().map(|stratum| (stratum.population, stratum.n)).collect();
     most_missed(&strata, design.confidence())
-}
-
-fn ranked(design: &Design, observed: &Observed) -> Option<Ranking> {
-    if !design.by.contains(&By::Building) {
-        return None;
-    }
-    let mut buildings: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
-    for (place, stratum) in design.strata.iter().enumerate() {
-        let building = stratum.building.as_deref().unwrap_or_default();
-        buildings.entry(building).or_default().push(place);
-    }
-    if buildings.len() < 2 {
-        return None;
-    }
-    let building = |(name, places): (&str, Vec<usize>)| -> Building<'_> {
-        let of =
-            move |confidence| estimate(design, observed, Reading::AsFound, &places, confidence);
-        (name.to_owned(), Box::new(of))
-    };
-    Some(ranking(buildings.into_iter().map(building).collect(), design.confidence()))
 }

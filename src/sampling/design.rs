@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::acceptance::{Level, Severity};
+use super::acceptance::{Level, Severity, SinglePlan};
 
 /// The form of this description; a later one gets another number.
 pub const FORM: u32 = 1;
@@ -173,6 +173,14 @@ pub enum BrokenDesign {
 }
 
 impl Design {
+    /// Its acceptance plan with the outlets that are really inspected, which strata may make more than the
+    /// plan's; none for other plans.
+    pub fn inspected_plan(&self) -> Option<SinglePlan> {
+        let Plan::Accept { letter, used, accept, reject, .. } = self.plan else { return None };
+        let n = self.drawn.len() as u64;
+        Some(SinglePlan { letter, used, n, accept, reject, whole: n >= self.population })
+    }
+
     /// Checks that nothing of it was lost on the way.
     pub fn check(&self) -> Result<(), BrokenDesign> {
         if self.form != FORM {

@@ -57,6 +57,17 @@ pub struct Observed {
     pub found: Vec<Found>,
 }
 
+/// The drawn outlets of a stratum, and how many of them are not decided.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Tally {
+    /// All of them.
+    pub drawn: u64,
+    /// Inspected ones with no violation of which something could not be decided.
+    pub undetermined: u64,
+    /// Those that were not inspected.
+    pub uninspected: u64,
+}
+
 /// The rows of a survey, and what the rules said of each.
 pub struct Observations<'a> {
     design: &'a Design,
@@ -103,11 +114,17 @@ impl<'a> Observations<'a> {
 }
 
 impl Observed {
-    /// How many of the drawn outlets of a stratum, or of all, came out so.
-    pub fn count(&self, design: &Design, stratum: Option<usize>, what: Found) -> u64 {
-        let drawn = design.drawn.iter().zip(&self.found);
-        let of = |drawn: u32| stratum.is_none_or(|stratum| drawn as usize == stratum);
-        drawn.filter(|(drawn, found)| of(drawn.stratum) && **found == what).count() as u64
+    /// What is not decided of the drawn outlets of each stratum.
+    pub fn tallies(&self, design: &Design) -> Vec<Tally> {
+        let mut tallies = vec![Tally::default(); design.strata.len()];
+        for (drawn, found) in design.drawn.iter().zip(&self.found) {
+            if let Some(tally) = tallies.get_mut(drawn.stratum as usize) {
+                tally.drawn += 1;
+                tally.undetermined += u64::from(*found == Found::Undetermined);
+                tally.uninspected += u64::from(*found == Found::Uninspected);
+            }
+        }
+        tallies
     }
 
     /// The counts of each stratum.
@@ -143,6 +160,23 @@ impl Observed {
             inspected: rooms.range((place, 0)..=(place, u32::MAX)).map(|(_, one)| *one).collect(),
         };
         design.strata.iter().zip(0..).map(of).collect()
+    }
+}
+
+impl Reading {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::AsFound, Self::AllGood, Self::AllDefective];
+}
+
+impl std::ops::Add for Tally {
+    type Output = Self;
+
+    fn add(self, other: Self) -> Self {
+        Self {
+            drawn: self.drawn + other.drawn,
+            undetermined: self.undetermined + other.undetermined,
+            uninspected: self.uninspected + other.uninspected,
+        }
     }
 }
 
