@@ -481,3 +481,30 @@ fn a_design_of_which_a_line_is_missing_is_refused() {
         "and 18 were",
     ]);
 }
+
+/// Two devices overfill each box, which one alone just fills (six conductors and a yoke, eight allowances of
+/// 2.25 in 18 in3: Table 314.16(A) and (B)). The undrawn device of a drawn one comes along, so that the box
+/// is judged whole, and is not counted.
+#[test]
+fn a_drawn_outlet_is_judged_with_those_that_share_its_box() {
+    let mut csv = "outlet_id,building,edition,device,enclosure_id,box_volume,wires_12,device_wire,ground_wires,clamps\n"
+        .to_owned();
+    for place in 0..40 {
+        let of_box = place / 2;
+        let wires = if place % 2 == 0 { "6" } else { "" };
+        writeln!(csv, "{place},North,2020,receptacle,B-{of_box},18 in3,{wires},12,0,no").unwrap();
+    }
+    let place = Place::new().with("devices.csv", csv);
+    let run = "--rules box-fill --as-of 2026-03-31";
+    let plan = "--estimate --margin 0.25 --seed 9";
+    place.run(&format!("sample devices.csv --out survey.xlsx {plan} {run}")).code(0);
+    let signed = |_: &str, _: &str, _: &str| vec![("observed_by", "J. Maur".to_owned())];
+    filled_in(&place, "survey.xlsx", "back.xlsx", &signed);
+    place.run(&format!("estimate back.xlsx --json said.json {run}")).code(0);
+    let whole = &json(&place, "said.json")["results"][0];
+    let get = |name: &str| whole[name].as_u64().unwrap();
+    assert_eq!((get("drawn"), get("inspected"), get("defective")), (12, 12, 12), "{whole}");
+    let mut book: Xlsx<_> = calamine::open_workbook(place.path("survey.xlsx")).unwrap();
+    let beside = book.worksheet_range("Beside the sample").unwrap();
+    assert!(beside.rows().count() > 5, "the other devices of the boxes");
+}
