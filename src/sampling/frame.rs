@@ -125,9 +125,12 @@ impl<'a> Frame<'a> {
         self.strata.iter().map(|stratum| stratum.name.as_str())
     }
 
-    /// The sizes of proportional allocation.
+    /// The sizes of proportional allocation; without strata the sample itself.
     pub fn proportional(&self, sample: u64) -> Vec<u64> {
-        allocate(sample, &proportional(&self.populations()))
+        match self.populations().as_slice() {
+            [population] => vec![sample.min(*population)],
+            populations => allocate(sample, &proportional(populations)),
+        }
     }
 
     /// Draws a sample.

@@ -127,6 +127,8 @@ fn the_regulation_comes_out() {
     let plan = single(500, 3);
     close(by_share(&plan, 0.01), 0.26, 5e-3);
     close(by_share(&plan, 0.001), 0.9982, 5e-4);
+    // 42.141: n 168 at 6.5 defects a hundred units is accepted with 95 % (Ac 16 is inferred, not printed).
+    close(by_share(&single(168, 16), 0.065), 0.95, 0.01);
 }
 
 /// CRAN `AQLSchemes`, vignette: n 200, c 7 at 6.4 %: .054; with the switching scheme of Stephens and Larson

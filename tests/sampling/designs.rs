@@ -87,6 +87,14 @@ fn the_same_seed_draws_the_same_and_another_another() {
 const FIRST: [&str; 8] = ["R-0", "R-9", "R-12", "R-14", "R-16", "R-18", "R-19", "R-23 (3 of 3)"];
 
 #[test]
+fn without_strata_the_sample_is_as_large_as_the_plan_asks() {
+    let audit = population();
+    assert_eq!(Frame::of(&audit, &[]).proportional(1), [1]);
+    assert_eq!(Frame::of(&audit, &[]).proportional(99), [30]);
+    assert_eq!(Frame::of(&audit, &[By::Floor]).proportional(1), [2, 2, 2]);
+}
+
+#[test]
 fn every_stratum_gets_its_part_and_the_weights_add_up() {
     let audit = population();
     let frame = Frame::of(&audit, &[By::Floor, By::Building]);

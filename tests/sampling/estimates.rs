@@ -46,6 +46,46 @@ fn the_halls_are_allocated() {
     assert_eq!(allocate(100, &proportional(&halls.map(|one| one.0))), [40, 30, 10, 20]);
 }
 
+/// What a mean or a share of these strata would vary by: the sum of W² S² / n, with its correction or without.
+fn variance(strata: &[(u64, f64)], parts: &[u64], corrected: bool) -> f64 {
+    let whole = |count: u64| f64::from(u32::try_from(count).unwrap());
+    let all = whole(strata.iter().map(|(population, _)| population).sum());
+    let terms = strata.iter().zip(parts).map(|((population, spread), part)| {
+        let left = if corrected { 1.0 - whole(*part) / whole(*population) } else { 1.0 };
+        (whole(*population) / all).powi(2) * left * spread / whole(*part)
+    });
+    terms.sum()
+}
+
+/// The same assignment and halls: the variances of their allocations, computed. An allocation that is off by
+/// one outlet changes them.
+#[test]
+fn allocations_have_the_variances_that_they_should() {
+    let assignment = [(500, 100.0), (1000, 200.0), (1500, 225.0)];
+    close(variance(&assignment, &[14, 28, 42], true), 2.266_071, 5.1e-7);
+    let shares: Vec<Share> = assignment
+        .iter()
+        .map(|(population, spread)| Share {
+            population: *population,
+            weight: f64::from(u32::try_from(*population).unwrap()) * spread.sqrt(),
+        })
+        .collect();
+    close(variance(&assignment, &allocate(84, &shares), true), 2.228_784, 5.1e-7);
+
+    let halls = [(400, 0.9), (300, 0.8), (100, 0.5), (200, 0.2)];
+    let spread = halls.map(|(population, share): (u64, f64)| (population, share * (1.0 - share)));
+    let unbiased = spread.map(|(population, spread)| {
+        let outlets = f64::from(u32::try_from(population).unwrap());
+        (population, spread * outlets / (outlets - 1.0))
+    });
+    let best = allocate(100, &neyman(&halls));
+    let even = allocate(100, &proportional(&halls.map(|one| one.0)));
+    close(variance(&spread, &best, false), 0.001_369_48, 5.1e-9);
+    close(variance(&spread, &even, false), 0.001_410, 5.1e-7);
+    close(variance(&unbiased, &best, true), 0.001_233_71, 5.1e-9);
+    close(variance(&unbiased, &even, true), 0.001_274_98, 5.1e-9);
+}
+
 /// MATH 313, day 15: N 155/62/93 of the television survey, costs 9/9/16: weights .5011/.2170/.2819 of 63.
 /// The parts 31.57/13.67/17.76 computed; they add up when the largest remainders go up.
 #[test]
