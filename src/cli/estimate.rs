@@ -3,12 +3,14 @@
 use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 
+use crate::audit::subjects::text_of;
 use crate::audit::{Audit, Selection};
 use crate::ingest::{self, Cell, Input, Row};
-use crate::mapping::Account;
-use crate::outlet::{Field, Origin, Outlet};
+use crate::mapping::account::column_letters;
+use crate::mapping::{Account, Loaded};
+use crate::outlet::{Fact, Field, Origin, Outlet};
 use crate::report::sampling_words::{INTERVALS, decision, drawn, open, percent, purpose};
-use crate::report::wording::grouped;
+use crate::report::wording::{counted, grouped};
 use crate::report::workbook::{estimate, sample};
 use crate::report::{Context, Target, cautions, sampling_json};
 use crate::rules::{Grade, Rule};
@@ -49,6 +51,7 @@ fn estimated(options: &EstimateOptions) -> Result<Outcome, Failure> {
         return Ok(Outcome::Failed);
     }
     let inspected = inspected(&loaded.outlets, &loaded.account);
+    let undrawn = undrawn(&loaded, &design, &inspected);
     let (audit, account) = job.audit(loaded, Wants { verdicts: true, ..Wants::default() });
     let observations = Observations::of(&audit, &design, &|origin| inspected.contains(&origin));
     let measures = measures(&audit.selection, &options.judging.rules);
@@ -60,6 +63,12 @@ fn estimated(options: &EstimateOptions) -> Result<Outcome, Failure> {
     account.problems.iter().for_each(|problem| complain(problem));
     if !options.judging.quiet {
         tell(&design, &conclusion, &targets);
+        tell_faults(&account);
+        if undrawn > 0 {
+            let lines = counted(undrawn, "filled-in line is", "filled-in lines are");
+            let note = format!("{lines} of outlets that were not drawn, and not counted");
+            anstream::println!("{}\n", wrapped("  note: ", &note));
+        }
     }
     summary::print_share_decided(&audit);
     Ok(outcome(&audit, &account, &conclusion))
@@ -104,16 +113,26 @@ fn design(path: &Path) -> Result<Design, Failure> {
     }
 }
 
-/// The rows that say more than the schedule did: a fact, a day, a person.
+/// The rows that say more than the schedule did: a fact, a day, a person, or something that cannot be read.
 fn inspected(outlets: &[Outlet], account: &Account) -> HashSet<Origin> {
     let says_more = |outlet: &&Outlet| {
         let observations = account.sheet(outlet.origin).and_then(|one| one.observations.as_ref());
         let repeated = observations.and_then(|rows| rows.get(&outlet.origin.row).copied());
         let repeated = repeated.unwrap_or_default();
-        let new = |field: &&Field| outlet.raw(**field).is_known() && !repeated.contains(**field);
-        Field::ALL.iter().any(|field| new(&field))
+        let says = |field: Field| !matches!(outlet.raw(field), Fact::Blank | Fact::Absent);
+        Field::ALL.iter().any(|field| says(*field) && !repeated.contains(*field))
     };
     outlets.iter().filter(says_more).map(|outlet| outlet.origin).collect()
+}
+
+/// Rows that were filled in and are of no drawn outlet: beside the sample, or under a name that was changed.
+fn undrawn(loaded: &Loaded, design: &Design, inspected: &HashSet<Origin>) -> u64 {
+    let names: HashSet<(&str, &str)> =
+        design.drawn.iter().map(|one| (one.building.as_str(), one.outlet.as_str())).collect();
+    let get = |outlet, field| text_of(outlet, field, &loaded.texts);
+    let name = |outlet| (get(outlet, Field::Building), get(outlet, Field::OutletId));
+    let rows = loaded.outlets.iter().filter(|outlet| inspected.contains(&outlet.origin));
+    rows.filter(|outlet| !names.contains(&name(outlet))).count() as u64
 }
 
 /// All rules of the audit, those of each grade, and each rule that was named.
@@ -173,6 +192,34 @@ fn tell(design: &Design, conclusion: &Conclusion, targets: &Targets) {
         anstream::println!("\n{}", wrapped("Written: ", &paths.join(", ")));
     }
     anstream::println!("\n{}\n", wrapped("", cautions::FIRST));
+}
+
+/// Faults told at most.
+const MOST_FAULTS: usize = 12;
+
+/// Cells of the survey that could not be read, and count as missing.
+fn tell_faults(account: &Account) {
+    let faults: Vec<String> = account
+        .sheets()
+        .flat_map(|sheet| sheet.faults.iter().map(move |fault| (sheet, fault)))
+        .map(|(sheet, fault)| {
+            let cell = match fault.column {
+                Some(column) => format!("{}{}", column_letters(column), fault.row),
+                None => format!("row {}", fault.row),
+            };
+            let name = sheet.name.as_deref().unwrap_or_default();
+            format!("{name}!{cell}, `{}`: {}", fault.text, fault.why)
+        })
+        .collect();
+    for fault in faults.iter().take(MOST_FAULTS) {
+        anstream::println!("{}", wrapped("  not read: ", fault));
+    }
+    if let Some(more @ 1..) = faults.len().checked_sub(MOST_FAULTS) {
+        anstream::println!("  not read: {more} more cells, which count as missing");
+    }
+    if !faults.is_empty() {
+        anstream::println!();
+    }
 }
 
 /// The first measure in all and by stratum, the others in all.

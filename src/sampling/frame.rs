@@ -230,7 +230,7 @@ impl<'a> Frame<'a> {
             });
             outlets.push(outlet);
         }
-        outlets.extend(self.coming_along(drawn));
+        outlets.extend(self.coming_along(drawn, &mut texts));
         let design = Design {
             form: FORM,
             plan: order.plan.clone(),
@@ -248,28 +248,34 @@ impl<'a> Frame<'a> {
 
     /// Names for drawn outlets that no other outlet of their building has.
     fn names_of_outlets(&self, drawn: impl Iterator<Item = usize>) -> Vec<String> {
-        let mut rows: HashMap<(&str, &str), u32> = HashMap::new();
+        let rows = self.rows_by_id();
+        let name = |unit: usize| {
+            let Unit { row, number, of } = self.units[unit];
+            let name = self.name_of_row(row, &rows);
+            if of > 1 { format!("{name} ({number} of {of})") } else { name }
+        };
+        drawn.map(name).collect()
+    }
+
+    /// How many rows of a building have an id.
+    fn rows_by_id(&self) -> HashMap<(&'a str, &'a str), u32> {
+        let mut rows = HashMap::new();
         for row in 0..u32::try_from(self.audit.outlets.len()).unwrap_or(u32::MAX) {
             *rows.entry((self.audit.place(row).building, self.id(row))).or_default() += 1;
         }
-        let name = |unit: usize| {
-            let Unit { row, number, of } = self.units[unit];
-            let (id, origin) = (self.id(row), self.audit.outlet(row).origin);
-            let alone = rows.get(&(self.audit.place(row).building, id)) == Some(&1);
-            let mut parts = Vec::new();
-            if !id.is_empty() {
-                parts.push(id.to_owned());
-            }
-            if id.is_empty() || !alone {
-                let (source, sheet) = (origin.source + 1, origin.sheet + 1);
-                parts.push(format!("(file {source} sheet {sheet} row {})", origin.row));
-            }
-            if of > 1 {
-                parts.push(format!("({number} of {of})"));
-            }
-            parts.join(" ")
-        };
-        drawn.map(name).collect()
+        rows
+    }
+
+    /// The id of a row, and where the row stands unless that id is its own.
+    fn name_of_row(&self, row: u32, rows: &HashMap<(&str, &str), u32>) -> String {
+        let (id, origin) = (self.id(row), self.audit.outlet(row).origin);
+        let alone = rows.get(&(self.audit.place(row).building, id)) == Some(&1);
+        if alone && !id.is_empty() {
+            return id.to_owned();
+        }
+        let (source, sheet) = (origin.source + 1, origin.sheet + 1);
+        let stands = format!("(file {source} sheet {sheet} row {})", origin.row);
+        if id.is_empty() { stands } else { format!("{id} {stands}") }
     }
 
     fn id(&self, row: u32) -> &'a str {
@@ -277,7 +283,8 @@ impl<'a> Frame<'a> {
     }
 
     /// The rows that rules judge together with drawn ones, less the outlets of them that were drawn.
-    fn coming_along(&self, drawn: &[(usize, u32, Option<u32>)]) -> Vec<Outlet> {
+    fn coming_along(&self, drawn: &[(usize, u32, Option<u32>)], texts: &mut Texts) -> Vec<Outlet> {
+        let by_id = self.rows_by_id();
         let mut taken: HashMap<u32, u64> = HashMap::new();
         for (unit, ..) in drawn {
             *taken.entry(self.units[*unit].row).or_default() += 1;
@@ -293,6 +300,8 @@ impl<'a> Frame<'a> {
             let left = devices(&outlet) - taken.get(&row).copied().unwrap_or_default();
             let quantity = u16::try_from(left).ok().filter(|left| *left > 0)?;
             outlet.set(facts::QUANTITY, Fact::Known(quantity));
+            let name = self.name_of_row(row, &by_id);
+            outlet.set(facts::OUTLET_ID, Fact::Known(texts.intern(&name)));
             Some(outlet)
         });
         left.collect()

@@ -181,6 +181,27 @@ fn a_survey_that_nobody_filled_in_says_nothing_and_a_part_says_less() {
     assert_eq!(get(bounds.1, "defective"), get(whole, "uninspected"));
 }
 
+/// A line under another name is no drawn outlet: both are told.
+#[test]
+fn a_line_whose_name_was_changed_is_told() {
+    let place = drawn();
+    let plan = "--estimate --margin 0.2 --seed 1";
+    place.run(&format!("sample devices.csv --out survey.xlsx {plan} {RUN}")).code(0);
+    let renamed = |building: &str, outlet: &str, floor: &str| {
+        let mut filled = measured(building, outlet, floor);
+        if building == "North" && floor == "1" {
+            filled.push(("outlet_id", format!("{outlet} bis")));
+        }
+        filled
+    };
+    filled_in(&place, "survey.xlsx", "back.xlsx", &renamed);
+    let ran = place.run(&format!("estimate back.xlsx {RUN}")).code(0);
+    tells(
+        &ran,
+        &["of outlets that were not drawn, and not counted", "18 outlets drawn not inspected"],
+    );
+}
+
 /// A signature alone says that somebody was there; what stays unknown is undetermined.
 #[test]
 fn undetermined_outlets_are_bounds() {
@@ -507,4 +528,42 @@ fn a_drawn_outlet_is_judged_with_those_that_share_its_box() {
     let mut book: Xlsx<_> = calamine::open_workbook(place.path("survey.xlsx")).unwrap();
     let beside = book.worksheet_range("Beside the sample").unwrap();
     assert!(beside.rows().count() > 5, "the other devices of the boxes");
+}
+
+/// What was typed and cannot be read shows that somebody was there; it is told, and the outlet is not decided.
+#[test]
+fn a_cell_that_cannot_be_read_is_told_and_leaves_its_outlet_open() {
+    let place = drawn();
+    let plan = "--estimate --margin 0.2 --seed 1";
+    place.run(&format!("sample devices.csv --out survey.xlsx {plan} {RUN}")).code(0);
+    let about = |_: &str, _: &str, _: &str| vec![("box_set_back (in)", "about 3".to_owned())];
+    filled_in(&place, "survey.xlsx", "back.xlsx", &about);
+    let ran = place.run(&format!("estimate back.xlsx --json said.json {RUN}")).code(0);
+    tells(&ran, &["not read: Survey!E4, `about 3`", "6 more cells"]);
+    let whole = &json(&place, "said.json")["results"][0];
+    assert_eq!((&whole["undetermined"], &whole["uninspected"]), (&18.into(), &0.into()));
+}
+
+/// Rows that share an id are told apart by where they stand, those that come along too.
+#[test]
+fn rows_that_share_an_id_stay_apart() {
+    let mut csv = "outlet_id,building,edition,device,enclosure_id,box_volume,wires_12,device_wire,ground_wires,clamps\n"
+        .to_owned();
+    for box_number in 0..12 {
+        for wires in ["6", "", ""] {
+            writeln!(csv, "X,North,2020,receptacle,B-{box_number},22.6 in3,{wires},12,0,no")
+                .unwrap();
+        }
+    }
+    let place = Place::new().with("devices.csv", csv);
+    let run = "--rules box-fill --as-of 2026-03-31";
+    place
+        .run(&format!("sample devices.csv --out survey.xlsx --detect --rate 0.9 --seed 9 {run}"))
+        .code(0);
+    let signed = |_: &str, _: &str, _: &str| vec![("observed_by", "J. Maur".to_owned())];
+    filled_in(&place, "survey.xlsx", "back.xlsx", &signed);
+    place.run(&format!("estimate back.xlsx --json said.json {run}")).code(1);
+    let whole = &json(&place, "said.json")["results"][0];
+    // Six conductors and three yokes take 27 in3, two yokes 22.5: only the whole box is over-full.
+    assert_eq!(whole["defective"], whole["inspected"], "{whole}");
 }
