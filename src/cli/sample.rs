@@ -27,7 +27,7 @@ use super::arguments::sampling::SampleOptions;
 use super::failure::Failure;
 use super::job::{Job, Wants};
 use super::lines::wrapped;
-use super::{Outcome, complain, facts, summary};
+use super::{Outcome, complain, facts, forms, summary};
 
 /// Draws the sample, writes its survey and says what it holds.
 pub(super) fn run(options: &SampleOptions) -> Outcome {
@@ -96,7 +96,7 @@ fn targets(options: &SampleOptions, found: &ingest::Found) -> Result<Targets, Fa
     let mut inputs = Job::side_files(&options.judging);
     inputs.extend(found.inputs.iter().map(|input| input.path.clone()));
     inputs.extend(options.earlier.clone());
-    let target = |path: &PathBuf| Target::new(path, &inputs);
+    let target = |path: &PathBuf| forms::target(path, &inputs);
     let survey = target(&options.out)?;
     let json = options.json.as_ref().map(target).transpose()?;
     let all: Vec<Target> = std::iter::once(&survey).chain(&json).cloned().collect();

@@ -40,6 +40,8 @@ pub struct InputAccount {
 
 /// The sheet of a form of the program's own that is read before it is filled in.
 pub const READ_FIRST: &str = "Read first";
+/// The sheet of a survey of a sample that holds its design.
+pub const DESIGN: &str = "Sample design";
 /// The sheet of lists of words that are too long for a cell's own.
 pub const LISTS: &str = "Lists";
 

@@ -7,7 +7,8 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use super::account::{
-    Account, InputAccount, LISTS, READ_FIRST, Resolutions, SheetAccount, SheetReading, SkippedFile,
+    Account, DESIGN, InputAccount, LISTS, READ_FIRST, Resolutions, SheetAccount, SheetReading,
+    SkippedFile,
 };
 use super::cobie;
 use super::draft::{self, Draft};
@@ -253,7 +254,7 @@ impl InputReader<'_> {
 
     /// Whether a sheet is a page of a form of the program's own that holds no devices.
     fn is_form_page(&self, sheet: &Sheet) -> bool {
-        sheet.name.as_deref().is_some_and(|name| [READ_FIRST, LISTS].contains(&name))
+        sheet.name.as_deref().is_some_and(|name| [READ_FIRST, LISTS, DESIGN].contains(&name))
             && ingest::returned::form(&self.input.path).is_some()
     }
 

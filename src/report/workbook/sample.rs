@@ -20,7 +20,7 @@ use super::to_fill_in::{Lists, explained};
 use super::{Limits, Stamp, WorkbookError, layout};
 
 /// The sheet that holds the design.
-pub const DESIGN: &str = "Sample design";
+pub use crate::mapping::account::DESIGN;
 /// The sheet of the rows that come along undrawn.
 const BESIDE: &str = "Beside the sample";
 /// What a row of the design is.
