@@ -9,7 +9,9 @@ use crate::ingest::{self, Cell, Input, Row};
 use crate::mapping::account::column_letters;
 use crate::mapping::{Account, Loaded};
 use crate::outlet::{Fact, Field, Origin, Outlet};
-use crate::report::sampling_words::{INTERVALS, decision, drawn, open, percent, purpose};
+use crate::report::sampling_words::{
+    AS_SCHEDULED, INTERVALS, decision, drawn, open, percent, purpose,
+};
 use crate::report::wording::{counted, grouped};
 use crate::report::workbook::{estimate, sample};
 use crate::report::{Context, Target, cautions, sampling_json};
@@ -53,9 +55,12 @@ fn estimated(options: &EstimateOptions) -> Result<Outcome, Failure> {
     let inspected = inspected(&loaded.outlets, &loaded.account);
     let undrawn = undrawn(&loaded, &design, &inspected);
     let (audit, account) = job.audit(loaded, Wants { verdicts: true, ..Wants::default() });
-    let observations = Observations::of(&audit, &design, &|origin| inspected.contains(&origin));
+    let untouched = inspected.is_empty();
+    let seen = |origin| untouched || inspected.contains(&origin);
+    let observations = Observations::of(&audit, &design, &seen);
     let measures = measures(&audit.selection, &options.judging.rules);
-    let conclusion = Conclusion::of(&observations, &measures);
+    let conclusion =
+        Conclusion { as_scheduled: untouched, ..Conclusion::of(&observations, &measures) };
     let context = job.context(Vec::new());
     let done = write(&context, &design, &conclusion, &targets);
     job.progress.done();
@@ -169,6 +174,9 @@ fn write(
 fn tell(design: &Design, conclusion: &Conclusion, targets: &Targets) {
     anstream::println!("{}", wrapped("Plan:   ", &purpose(design)));
     anstream::println!("{}\n", wrapped("Sample: ", &drawn(design)));
+    if conclusion.as_scheduled {
+        anstream::println!("{}\n", wrapped("", AS_SCHEDULED));
+    }
     anstream::println!(
         "Defective outlets: found among those inspected; rate; number in the population"
     );

@@ -32,6 +32,8 @@ struct File<'a> {
 /// What the sample came to.
 #[derive(Serialize)]
 struct CameOfIt<'a> {
+    /// Whether nobody filled in the survey, so that all of it rests on what the schedule says.
+    as_scheduled: bool,
     results: Vec<ResultObject<'a>>,
     decision: Option<&'static str>,
     /// After a search that found nothing: the most defective outlets that are left possible, on one side.
@@ -170,6 +172,7 @@ pub fn write(
         confidence: design.confidence(),
         strata: design.strata.iter().map(stratum).collect(),
         came_of_it: conclusion.map(|one| CameOfIt {
+            as_scheduled: one.as_scheduled,
             results: one.lines.iter().map(result).collect(),
             decision: one.decision.map(Decision::word),
             at_most: one.at_most,

@@ -191,6 +191,10 @@ pub fn open(line: &Line) -> Vec<String> {
     told
 }
 
+/// What must be said of a survey that nobody filled in.
+pub const AS_SCHEDULED: &str = "No line of this survey is filled in: what follows rests on what the schedule says of the drawn outlets. \
+Nobody has looked at them, so it says nothing of the building beyond its schedule.";
+
 /// A share in per cent.
 pub fn percent(share: f64) -> String {
     let text = format!("{:.2}", share * 100.0);

@@ -61,6 +61,8 @@ pub struct Conclusion {
     /// After a search that found nothing, the most defective outlets that it leaves possible at its
     /// confidence, on one side, in whatever strata they lie.
     pub at_most: Option<u64>,
+    /// Whether nobody filled in a line of the survey, so that all of it rests on what the schedule says.
+    pub as_scheduled: bool,
     /// Buildings by the first measure, where the strata tell them apart and there are several.
     pub ranking: Option<Ranking>,
 }
@@ -97,7 +99,8 @@ impl Conclusion {
         let decision = observed.first().and_then(|observed| decide(&design.plan, observed));
         let none = decision == Some(Decision::NoneFound);
         let ranking = counts.first().and_then(Counts::ranked);
-        Self { lines, decision, at_most: none.then(|| most_left(design)), ranking }
+        let at_most = none.then(|| most_left(design));
+        Self { lines, decision, at_most, as_scheduled: false, ranking }
     }
 
     /// The estimate of the first measure for the whole population.

@@ -157,7 +157,7 @@ fn the_same_seed_writes_the_same_file_with_any_number_of_threads() {
 }
 
 #[test]
-fn a_survey_that_nobody_filled_in_says_nothing_and_a_part_says_less() {
+fn a_survey_that_nobody_filled_in_rests_on_the_schedule_and_a_part_says_less() {
     let place = drawn();
     place
         .run(&format!(
@@ -165,8 +165,10 @@ fn a_survey_that_nobody_filled_in_says_nothing_and_a_part_says_less() {
         ))
         .code(0);
     let ran = place.run(&format!("estimate survey.xlsx --json none.json {RUN}")).code(0);
-    tells(&ran, &["0 of 0", "no rate", "0 to 60 of 60", "18 of 18 outlets drawn not inspected"]);
-    assert_eq!(json(&place, "none.json")["results"][0]["rate"], Value::Null);
+    tells(&ran, &["No line of this survey is filled in", "0 of 18", "18 inspected outlets"]);
+    let none = json(&place, "none.json");
+    assert_eq!(none["as_scheduled"], true);
+    assert_eq!(none["results"][0]["undetermined"], 18);
     let half = |building: &str, outlet: &str, floor: &str| {
         if building == "South" { measured(building, outlet, floor) } else { Vec::new() }
     };

@@ -7,7 +7,9 @@ use rust_xlsxwriter::{DocProperties, Workbook};
 
 use crate::report::cautions;
 use crate::report::context::Context;
-use crate::report::sampling_words::{INTERVALS, decision, drawn, open, percent, purpose, remarks};
+use crate::report::sampling_words::{
+    AS_SCHEDULED, INTERVALS, decision, drawn, open, percent, purpose, remarks,
+};
 use crate::sampling::conclusion::{Conclusion, Line};
 use crate::sampling::design::Design;
 use crate::sampling::estimate::Estimate;
@@ -95,6 +97,9 @@ fn first(context: &Context, design: &Design, conclusion: &Conclusion) -> Plan<'s
         project => format!("What the sample says: {project}"),
     };
     let mut blocks = vec![Block::Title(title), Block::Warning(cautions::FIRST.to_owned())];
+    if conclusion.as_scheduled {
+        blocks.push(Block::Warning(AS_SCHEDULED.to_owned()));
+    }
     blocks.extend(decision(design, conclusion).map(Block::Heading));
     blocks.extend([purpose(design), drawn(design)].map(Block::Paragraph));
     blocks.extend(remarks(design).into_iter().map(Block::Paragraph));
