@@ -8,6 +8,7 @@ use crate::audit::{Audit, Crash};
 use crate::ingest;
 use crate::mapping::Account;
 use crate::outlet::Word as _;
+use crate::report::unfinished::MadeFolder;
 use crate::report::wording::counted;
 use crate::report::{
     FolderTarget, Report, Target, findings_csv, findings_jsonl, html, parquet, verdicts_csv,
@@ -43,16 +44,6 @@ struct Targets {
     corrections: Option<Outbox>,
     /// Kept until the run ends.
     _folder: Option<MadeFolder>,
-}
-
-/// A folder that this run made: it goes again when nothing was written into it.
-struct MadeFolder(&'static Path);
-
-impl Drop for MadeFolder {
-    fn drop(&mut self) {
-        // A folder that is not empty is refused, and stays.
-        let _ = std::fs::remove_dir(self.0);
-    }
 }
 
 fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
@@ -102,7 +93,7 @@ fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Fai
         (Some(path), _) => Some(target(path)?),
         (None, _) => {
             // A folder that cannot be made is told by the check of the target.
-            folder = std::fs::create_dir(REPORTS).ok().map(|()| MadeFolder(Path::new(REPORTS)));
+            folder = MadeFolder::new(Path::new(REPORTS)).ok();
             Some(target(&usual_workbook(&options.inputs))?)
         }
     };

@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use crate::ingest::returned::{Standing, files_ending, standing};
 use crate::report::corrections::{By, parcels};
 use crate::report::names::Given;
+use crate::report::unfinished::MadeFolder;
 use crate::report::wording::counted;
 use crate::report::workbook::{Limits, corrections};
 use crate::report::{Report, Target, TargetError};
@@ -38,8 +39,8 @@ pub(super) struct Outbox {
     folder: PathBuf,
     by: By,
     inputs: Vec<PathBuf>,
-    /// Folders that this run made, the outermost first: they go again when nothing stands in them.
-    made: Vec<PathBuf>,
+    /// Folders that this run made, the innermost first, which is to go before those around it.
+    _made: Vec<MadeFolder>,
     /// Lists of an earlier run.
     earlier: Vec<PathBuf>,
 }
@@ -66,26 +67,19 @@ impl Sent {
     }
 }
 
-impl Drop for Outbox {
-    fn drop(&mut self) {
-        for folder in self.made.iter().rev() {
-            // A folder that is not empty is refused, and stays.
-            let _ = std::fs::remove_dir(folder);
-        }
-    }
-}
-
 impl Outbox {
     /// Makes the folder where it is missing, and checks what stands there.
     pub(super) fn open(folder: &Path, by: By, inputs: &[PathBuf]) -> Result<Self, Failure> {
         let refused = |source| CorrectionsError::Folder { folder: folder.to_owned(), source };
         let missing = folder.ancestors().filter(|one| !one.as_os_str().is_empty());
-        let mut made: Vec<PathBuf> =
-            missing.take_while(|one| !one.exists()).map(Path::to_owned).collect();
-        made.reverse();
-        std::fs::create_dir_all(folder).map_err(refused)?;
+        let missing: Vec<&Path> = missing.take_while(|one| !one.exists()).collect();
+        let mut made = Vec::new();
+        for one in missing.into_iter().rev() {
+            made.insert(0, MadeFolder::new(one).map_err(refused)?);
+        }
         let earlier = files_ending(folder, ENDING).map_err(refused)?;
-        let outbox = Self { folder: folder.to_owned(), by, inputs: inputs.to_vec(), made, earlier };
+        let outbox =
+            Self { folder: folder.to_owned(), by, inputs: inputs.to_vec(), _made: made, earlier };
         outbox.earlier.iter().try_for_each(|path| outbox.target(path).map(drop))?;
         Ok(outbox)
     }

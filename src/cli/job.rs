@@ -9,7 +9,7 @@ use jiff::civil::Date;
 
 use crate::audit::{self, Audit, Selection};
 use crate::code::{Amendment, Change};
-use crate::ingest::Found;
+use crate::ingest::{Found, Watch};
 use crate::mapping::amendments::{self, AmendableRule, AmendmentLine};
 use crate::mapping::editions::{self, Editions};
 use crate::mapping::{self, Account, LoadOptions, Loaded};
@@ -66,7 +66,9 @@ impl<'a> Job<'a> {
 
     /// Reads the schedules, and joins to them what was observed.
     pub(super) fn read(&self, found: &Found) -> Result<Loaded, Failure> {
+        let watch = Watch::over(found);
         let mut loaded = self.load(found)?;
+        watch.check().inspect_err(|_| self.progress.done())?;
         observations::join(&mut loaded);
         let unknown = editions::apply(&self.editions, &mut loaded.outlets, &loaded.texts);
         loaded.account.remarks.extend(unknown.iter().map(|building| {

@@ -17,6 +17,7 @@ mod facts;
 mod failure;
 mod fields;
 mod forms;
+mod interrupt;
 mod job;
 mod lines;
 mod observations;
@@ -30,8 +31,11 @@ mod summary;
 mod survey;
 mod template;
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::process::ExitCode;
 
+use crate::ingest;
+use crate::report::workbook;
 use arguments::{Arguments, Command};
 
 /// What a run comes to: its exit code.
@@ -55,10 +59,16 @@ impl From<Outcome> for ExitCode {
     }
 }
 
-/// Runs a command.
+/// Runs a command. Nothing takes the program down: a panic is told, and is a failure like any other.
 pub fn run(arguments: &Arguments) -> Outcome {
-    quiet_panics_of_readers();
-    match &arguments.command {
+    quiet_expected_panics();
+    interrupt::listen();
+    let command = AssertUnwindSafe(|| command(&arguments.command));
+    catch_unwind(command).unwrap_or(Outcome::Failed)
+}
+
+fn command(command: &Command) -> Outcome {
+    match command {
         Command::Audit(options) => audit::run(options),
         Command::Survey(options) => survey::run(options),
         Command::Template(options) => template::run(options),
@@ -74,16 +84,20 @@ pub fn run(arguments: &Arguments) -> Outcome {
     }
 }
 
-/// A reader of workbooks that panics on a broken file is caught and told in one line of its own; the
-/// usual report of a panic would only frighten.
-fn quiet_panics_of_readers() {
+/// A reader of workbooks that panics on a broken file, and a writer on a full disk, are caught and told
+/// in one line of their own; the usual report of a panic would only frighten.
+fn quiet_expected_panics() {
     let usual = std::panic::take_hook();
     std::panic::set_hook(Box::new(move |panic| {
-        if !crate::ingest::reading_workbook() {
+        let printing = panic.payload_as_str().is_some_and(|told| told.starts_with(PRINTING));
+        if !printing && !ingest::reading_workbook() && !workbook::writing_workbook() {
             usual(panic);
         }
     }));
 }
+
+/// How a panic begins when whoever reads the output has gone.
+const PRINTING: &str = "failed printing to";
 
 /// Tells a problem: what, where, what to do.
 pub(crate) fn complain(problem: &str) {

@@ -42,6 +42,15 @@ pub enum IngestError {
         /// What the system said.
         source: io::Error,
     },
+    /// The file was written to, exchanged or removed while it was read.
+    #[error(
+        "{}: the file changed while it was read, so nothing was written; audit it again when it is complete",
+        .path.display()
+    )]
+    Changed {
+        /// The file.
+        path: PathBuf,
+    },
     /// The workbook is encrypted.
     #[error("{}: the workbook is encrypted: remove the password and save it again", .path.display())]
     Encrypted {
@@ -125,6 +134,7 @@ impl IngestError {
             | Self::NotAFile { path }
             | Self::Empty { path }
             | Self::Unreadable { path, .. }
+            | Self::Changed { path }
             | Self::Encrypted { path }
             | Self::Unsupported { path, .. }
             | Self::Broken { path, .. }

@@ -19,6 +19,7 @@ mod row;
 mod tables;
 mod text;
 mod value;
+mod watch;
 mod workbook;
 
 use std::fmt::Write;
@@ -31,6 +32,7 @@ use sha2::{Digest, Sha256};
 pub use error::IngestError;
 pub use find::{Found, Input, SkipReason, Skipped, find};
 pub use row::{Cell, Row, column_letters};
+pub use watch::Watch;
 pub use workbook::reading_workbook;
 
 use kind::Kind;

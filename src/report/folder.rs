@@ -7,9 +7,8 @@ use std::fs::{self, File};
 use std::io::{self, Read as _};
 use std::path::{Path, PathBuf};
 
-use tempfile::TempDir;
-
 use super::target::{Target, TargetError, WriteError, real_place};
+use super::unfinished::{UnfinishedFolder, sweep};
 
 /// Name of the file by which a folder is known.
 pub const ABOUT: &str = "README.md";
@@ -52,6 +51,7 @@ impl FolderTarget {
     /// is empty, or holds an earlier report and nothing else.
     pub fn new(path: &Path, names: &'static [&'static str]) -> Result<Self, TargetError> {
         let target = Self { path: path.to_owned(), real: real_place(path)?, names };
+        sweep(target.parent(), target.real.file_name().unwrap_or_default());
         target.check_old_folder()?;
         target.beside()?;
         Ok(target)
@@ -83,23 +83,8 @@ impl FolderTarget {
         fill(Unfinished { folder: beside.path() })
             .map_err(|source| WriteError::Content { path: self.path.clone(), source })?;
         self.check_old_folder()?;
-        self.put_in_place(&beside).map_err(|source| self.not_writable(source))?;
+        beside.persist(&self.real).map_err(|source| self.not_writable(source))?;
         Ok(())
-    }
-
-    /// The old folder goes aside, the new one takes its place; where that fails the old one comes back.
-    #[expect(clippy::disallowed_methods, reason = "this is where folders are renamed")]
-    fn put_in_place(&self, new: &TempDir) -> io::Result<()> {
-        if !self.real.exists() {
-            return fs::rename(new.path(), &self.real);
-        }
-        let aside = self.beside().map_err(io::Error::other)?;
-        let old = aside.path().join("old");
-        fs::rename(&self.real, &old)?;
-        fs::rename(new.path(), &self.real).inspect_err(|_| {
-            // Nothing more can be done where the old folder cannot come back: the error is told.
-            let _ = fs::rename(&old, &self.real);
-        })
     }
 
     fn check_old_folder(&self) -> Result<(), TargetError> {
@@ -136,14 +121,13 @@ impl FolderTarget {
         about.and_then(|mut about| about.read_exact(&mut head)).is_ok() && head == *MARK.as_bytes()
     }
 
-    /// A folder beside the target; it is removed with all that is in it when it is dropped.
-    fn beside(&self) -> Result<TempDir, TargetError> {
-        let parent = self.real.parent().unwrap_or(Path::new("."));
-        let mut builder = tempfile::Builder::new();
-        builder.prefix(".yokecheck-").suffix(".unfinished");
-        #[cfg(unix)]
-        builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o777));
-        builder.tempdir_in(parent).map_err(|source| self.not_writable(source))
+    fn parent(&self) -> &Path {
+        self.real.parent().unwrap_or(Path::new("."))
+    }
+
+    /// An unfinished folder beside the target.
+    fn beside(&self) -> Result<UnfinishedFolder, TargetError> {
+        UnfinishedFolder::within(self.parent()).map_err(|source| self.not_writable(source))
     }
 
     fn not_writable(&self, source: io::Error) -> TargetError {

@@ -21,6 +21,7 @@ pub mod parquet;
 pub mod sampling_json;
 pub mod sampling_words;
 pub mod target;
+pub mod unfinished;
 pub mod verdicts_csv;
 pub mod wording;
 pub mod workbook;

@@ -7,7 +7,7 @@ use std::fs::File;
 use std::io::{self, BufWriter, Write as _};
 use std::path::{Path, PathBuf};
 
-use tempfile::NamedTempFile;
+use super::unfinished::{UnfinishedFile, sweep};
 
 /// Why a report cannot be written where it was asked for.
 #[derive(Debug, thiserror::Error)]
@@ -106,6 +106,7 @@ impl Target {
             return Err(TargetError::IsAnInput { path: target.path });
         }
         target.check_old_file()?;
+        sweep(target.folder(), target.real.file_name().unwrap_or_default());
         target.beside()?;
         Ok(target)
     }
@@ -137,12 +138,13 @@ impl Target {
         fill: impl FnOnce(&mut BufWriter<&File>) -> Result<(), E>,
     ) -> Result<(), WriteError<E>> {
         let beside = self.beside()?;
-        let mut out = BufWriter::new(beside.as_file());
+        let file = beside.file().map_err(|source| self.not_writable(source))?;
+        let mut out = BufWriter::new(file);
         fill(&mut out).map_err(|source| WriteError::Content { path: self.path.clone(), source })?;
         out.flush().map_err(|source| self.not_writable(source))?;
         drop(out);
-        beside.as_file().sync_all().map_err(|source| self.not_writable(source))?;
-        beside.persist(&self.real).map_err(|failed| self.not_writable(failed.error))?;
+        file.sync_all().map_err(|source| self.not_writable(source))?;
+        beside.persist(&self.real).map_err(|source| self.not_writable(source))?;
         Ok(())
     }
 
@@ -156,14 +158,13 @@ impl Target {
         }
     }
 
-    /// An unfinished file in the folder of the target; it is removed when it is dropped.
-    fn beside(&self) -> Result<NamedTempFile, TargetError> {
-        let folder = self.real.parent().unwrap_or(Path::new("."));
-        let mut builder = tempfile::Builder::new();
-        builder.prefix(".yokecheck-").suffix(".unfinished");
-        #[cfg(unix)]
-        builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-        builder.tempfile_in(folder).map_err(|source| self.not_writable(source))
+    fn folder(&self) -> &Path {
+        self.real.parent().unwrap_or(Path::new("."))
+    }
+
+    /// An unfinished file in the folder of the target.
+    fn beside(&self) -> Result<UnfinishedFile, TargetError> {
+        UnfinishedFile::within(self.folder()).map_err(|source| self.not_writable(source))
     }
 
     fn not_writable(&self, source: io::Error) -> TargetError {

@@ -36,7 +36,10 @@ mod to_fill_in;
 mod undetermined;
 mod violations;
 
+use std::any::Any;
+use std::cell::Cell;
 use std::io::{Seek, Write};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use rust_xlsxwriter::{DocProperties, Workbook, XlsxError};
 
@@ -53,6 +56,12 @@ pub enum WorkbookError {
     /// The design of a sample could not be put into words.
     #[error("the design of the sample could not be written: {0}")]
     Design(#[from] serde_json::Error),
+    /// The writer of workbooks gave up within a sheet, which it keeps in the folder of temporary files
+    /// until all are written.
+    #[error(
+        "the workbook could not be written: {0}; look for space in the folder of temporary files"
+    )]
+    Sheet(String),
 }
 
 /// What a sheet holds at most.
@@ -81,6 +90,28 @@ struct Stamp {
     protected: bool,
 }
 
+thread_local! {
+    static WRITING: Cell<bool> = const { Cell::new(false) };
+}
+
+/// Whether this thread is inside the writer of workbooks, whose panics are caught and become errors: a
+/// panic hook can stay silent then.
+pub fn writing_workbook() -> bool {
+    WRITING.get()
+}
+
+/// Writes a workbook with its writer, which panics where a sheet cannot be kept.
+fn written(write: impl FnOnce() -> Result<(), XlsxError>) -> Result<(), WorkbookError> {
+    WRITING.set(true);
+    let outcome = catch_unwind(AssertUnwindSafe(write));
+    WRITING.set(false);
+    let told = |panic: Box<dyn Any + Send>| match panic.downcast::<String>() {
+        Ok(text) => *text,
+        Err(_) => "its writer gave up".to_owned(),
+    };
+    Ok(outcome.map_err(|panic| WorkbookError::Sheet(told(panic)))??)
+}
+
 /// Writes the workbook.
 pub fn write(
     report: &Report<'_>,
@@ -93,14 +124,15 @@ pub fn write(
     let styles = Styles::new();
     let page_header = layout::page_header(&context.project, context.date);
     let stamp = Stamp { page_header, protected: false };
-    for plan in plans(report) {
-        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-    }
-    for plan in corrections::Sheets::of(report).plans(report) {
-        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-    }
-    workbook.save_to_writer(out)?;
-    Ok(())
+    written(|| {
+        for plan in plans(report) {
+            layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
+        }
+        for plan in corrections::Sheets::of(report).plans(report) {
+            layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
+        }
+        workbook.save_to_writer(out)
+    })
 }
 
 /// What stands on the sheets, in order; other formats show the same.
