@@ -138,12 +138,12 @@ impl Target {
         fill: impl FnOnce(&mut BufWriter<&File>) -> Result<(), E>,
     ) -> Result<(), WriteError<E>> {
         let beside = self.beside()?;
-        let file = beside.file().map_err(|source| self.not_writable(source))?;
-        let mut out = BufWriter::new(file);
+        let unfinished = beside.file().map_err(|source| self.not_writable(source))?;
+        let mut out = BufWriter::new(unfinished);
         fill(&mut out).map_err(|source| WriteError::Content { path: self.path.clone(), source })?;
         out.flush().map_err(|source| self.not_writable(source))?;
         drop(out);
-        file.sync_all().map_err(|source| self.not_writable(source))?;
+        unfinished.sync_all().map_err(|source| self.not_writable(source))?;
         beside.persist(&self.real).map_err(|source| self.not_writable(source))?;
         Ok(())
     }

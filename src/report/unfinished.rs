@@ -283,7 +283,9 @@ mod tests {
         fs::write(place.join(".yokecheck-Folder.unfinished/a.parquet"), "half").unwrap();
         let strangers =
             [".yokecheck-.unfinished", ".yokecheck-notes.txt", ".yokecheck-to long.unfinished"];
-        strangers.iter().for_each(|name| fs::write(place.join(name), "theirs").unwrap());
+        for name in strangers {
+            fs::write(place.join(name), "theirs").unwrap();
+        }
         let file = UnfinishedFile::within(place).unwrap();
         let made = UnfinishedFolder::within(place).unwrap();
         sweep(place, OsStr::new("audit.xlsx"));
