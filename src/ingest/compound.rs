@@ -29,6 +29,8 @@ pub(super) struct Compound<'a> {
     entries: Vec<Entry>,
     small_table: Vec<u32>,
     small: Vec<u8>,
+    /// Whether the list of allocation tables names more of them than there are sectors.
+    repeats: bool,
 }
 
 impl<'a> Compound<'a> {
@@ -49,8 +51,9 @@ impl<'a> Compound<'a> {
             entries: Vec::new(),
             small_table: Vec::new(),
             small: Vec::new(),
+            repeats: false,
         };
-        file.table = file.allocation_table()?;
+        (file.table, file.repeats) = file.allocation_table()?;
         let directory = file.chain(u32_at(bytes, 48)?);
         file.entries = directory.chunks_exact(ENTRY).filter_map(entry).collect();
         file.small_table = words(&file.chain(u32_at(bytes, 60)?));
@@ -69,7 +72,7 @@ impl<'a> Compound<'a> {
         let entry = self.entries.iter().find(|entry| entry.name.eq_ignore_ascii_case(name))?;
         let mut bytes = if entry.size < SMALL_STREAM {
             let sectors = self.small.chunks(SMALL_SECTOR).collect::<Vec<_>>();
-            follow(entry.start, &self.small_table, |at| sectors.get(at).copied())
+            follow(entry.start, &self.small_table, sectors.len(), |at| sectors.get(at).copied())
         } else {
             self.chain(entry.start)
         };
@@ -77,19 +80,42 @@ impl<'a> Compound<'a> {
         Some(bytes)
     }
 
-    /// The sector allocation table, whose own sectors are listed in the header and behind it.
-    fn allocation_table(&self) -> Option<Vec<u32>> {
+    /// Whether a chain that the reader of workbooks follows comes back to itself: it would follow it until
+    /// all the memory is taken. Found by damaging files at random.
+    pub(super) fn is_circular(&self) -> bool {
+        let entry =
+            |name: &str| self.entries.iter().find(|entry| entry.name.eq_ignore_ascii_case(name));
+        let streams = ["Workbook", "Book"].into_iter().filter_map(entry);
+        let (small, large): (Vec<_>, Vec<_>) = streams.partition(|entry| entry.size < SMALL_STREAM);
+        let starts = [u32_at(self.bytes, 48), u32_at(self.bytes, 60)].into_iter().flatten();
+        let starts = starts.chain(self.entries.first().map(|root| root.start));
+        let mut starts = starts.chain(large.into_iter().map(|entry| entry.start));
+        let mut small = small.into_iter().map(|entry| entry.start);
+        let sectors = self.bytes.len() / self.sector;
+        let small_sectors = self.small.len().div_ceil(SMALL_SECTOR);
+        self.repeats
+            || starts.any(|start| !ends(start, &self.table, sectors))
+            || small.any(|start| !ends(start, &self.small_table, small_sectors))
+    }
+
+    /// The sector allocation table, whose own sectors are listed in the header and behind it; and whether
+    /// the list is longer than it can be.
+    fn allocation_table(&self) -> Option<(Vec<u32>, bool)> {
         let mut listed = words(self.bytes.get(76..512)?);
         let mut next = u32_at(self.bytes, 68)?;
         let mut seen = HashSet::new();
-        while next < NO_SECTOR && seen.insert(next) {
-            let Some(sector) = self.sector(next as usize) else { break };
+        let mut circular = false;
+        while next < NO_SECTOR {
+            circular |= !seen.insert(next);
+            let Some(sector) = self.sector(next as usize).filter(|_| !circular) else { break };
             listed.extend(words(sector));
             next = listed.pop()?;
         }
-        let sectors = listed.into_iter().filter(|number| *number < NO_SECTOR);
+        listed.retain(|number| *number < NO_SECTOR);
         let most = self.bytes.len() / self.sector + 1;
-        Some(sectors.take(most).filter_map(|at| self.sector(at as usize)).flat_map(words).collect())
+        let repeats = circular || listed.len() > most;
+        let sectors = listed.into_iter().take(most).filter_map(|at| self.sector(at as usize));
+        Some((sectors.flat_map(words).collect(), repeats))
     }
 
     fn sector(&self, number: usize) -> Option<&'a [u8]> {
@@ -99,20 +125,35 @@ impl<'a> Compound<'a> {
     }
 
     fn chain(&self, start: u32) -> Vec<u8> {
-        follow(start, &self.table, |at| self.sector(at))
+        follow(start, &self.table, self.bytes.len() / self.sector, |at| self.sector(at))
     }
 }
 
-/// Joins the sectors of a chain; a chain that comes back to itself ends there.
-fn follow<'a>(start: u32, table: &[u32], sector: impl Fn(usize) -> Option<&'a [u8]>) -> Vec<u8> {
+/// Joins the sectors of a chain. One of more sectors than there are comes back to itself, and ends.
+fn follow<'a>(
+    start: u32,
+    table: &[u32],
+    sectors: usize,
+    sector: impl Fn(usize) -> Option<&'a [u8]>,
+) -> Vec<u8> {
     let (mut bytes, mut next, mut steps) = (Vec::new(), start, 0);
-    while next < NO_SECTOR && steps <= table.len() {
+    while next < NO_SECTOR && steps < sectors {
         let Some(part) = sector(next as usize) else { break };
         bytes.extend_from_slice(part);
         next = table.get(next as usize).copied().unwrap_or(u32::MAX);
         steps += 1;
     }
     bytes
+}
+
+/// Whether a chain has no more sectors than there are.
+fn ends(start: u32, table: &[u32], sectors: usize) -> bool {
+    let (mut next, mut steps) = (start, 0);
+    while next < NO_SECTOR && steps <= sectors {
+        next = table.get(next as usize).copied().unwrap_or(u32::MAX);
+        steps += 1;
+    }
+    steps <= sectors
 }
 
 fn entry(bytes: &[u8]) -> Option<Entry> {
@@ -199,5 +240,19 @@ pub(super) mod tests {
         bytes[512 + 3 * 4..512 + 4 * 4].copy_from_slice(&2_u32.to_le_bytes());
         let stream = Compound::open(&bytes).unwrap().stream("Workbook").unwrap();
         assert!(stream.len() <= bytes.len());
+        assert!(Compound::open(&bytes).unwrap().is_circular());
+    }
+
+    #[test]
+    fn a_directory_and_a_list_of_tables_that_come_back_to_themselves_are_told() {
+        let sound = compound_file("Workbook", &[7; 5000]);
+        assert!(!Compound::open(&sound).unwrap().is_circular());
+        let mut directory = sound.clone();
+        directory[512 + 4..512 + 8].copy_from_slice(&1_u32.to_le_bytes());
+        assert!(Compound::open(&directory).unwrap().is_circular());
+        let mut tables = sound;
+        tables[68..72].copy_from_slice(&2_u32.to_le_bytes());
+        tables[512 + 3 * 512 - 4..512 + 3 * 512].copy_from_slice(&2_u32.to_le_bytes());
+        assert!(Compound::open(&tables).unwrap().is_circular());
     }
 }

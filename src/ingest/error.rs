@@ -112,6 +112,21 @@ pub enum IngestError {
         /// The longest record that is read, in bytes.
         limit: u64,
     },
+    /// One record of a text file has more cells than any row of a schedule.
+    #[error(
+        "{}, line {line}: the record that starts here has {columns} columns, more than {limit}; look for rows that run into each other",
+        .path.display()
+    )]
+    TooManyColumns {
+        /// The text file.
+        path: PathBuf,
+        /// The physical line, from 1, on which the record starts.
+        line: u32,
+        /// Its columns.
+        columns: usize,
+        /// The most columns that are read.
+        limit: u32,
+    },
     /// A quoted cell runs to the end of the file.
     #[error(
         "{}, line {line}: a cell of the record that starts here opens a quotation mark that is never closed; close it, or double it when it is part of the text",
@@ -141,6 +156,7 @@ impl IngestError {
             | Self::NoWorksheet { path }
             | Self::TooLarge { path, .. }
             | Self::RecordTooLong { path, .. }
+            | Self::TooManyColumns { path, .. }
             | Self::UnclosedQuote { path, .. } => path,
         }
     }

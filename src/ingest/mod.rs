@@ -13,6 +13,7 @@ mod error;
 mod find;
 mod guard;
 mod kind;
+mod metered;
 mod own;
 pub mod returned;
 mod row;
@@ -37,8 +38,11 @@ pub use workbook::reading_workbook;
 
 use kind::Kind;
 
-/// The most bytes of a file, or of a part of a workbook, that are held in memory at once.
-const MOST_BYTES_IN_MEMORY: u64 = 256 * 1024 * 1024;
+/// The most bytes of a file that is held in memory whole, and three times over by its reader.
+const MOST_BYTES_IN_MEMORY: u64 = 100 * 1024 * 1024;
+
+/// The most columns of a row: a spreadsheet has no more, and no schedule so many.
+const MOST_COLUMNS: u32 = 16_384;
 
 /// What a table was read from.
 #[derive(Debug, Clone, PartialEq, Eq)]

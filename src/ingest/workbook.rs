@@ -15,13 +15,14 @@ use calamine::{
     XlsError, Xlsb, XlsbError, Xlsx, XlsxError,
 };
 
+use super::metered::{Metered, Spent};
 use super::value::{put, put_streamed};
-use super::{Format, IngestError, Merge, Row, Rows, Sheet, Visit};
+use super::{Format, IngestError, MOST_COLUMNS, Merge, Row, Rows, Sheet, Visit};
 
-type Source = BufReader<File>;
+type Source = Metered<BufReader<File>>;
 
-/// A sheet has no more columns than this in any format; beyond it a file is damaged.
-const MOST_COLUMNS: u32 = 16_384;
+/// The most text of one cell, in bytes: the formats hold 32,767 characters.
+const MOST_TEXT_OF_CELL: usize = 1024 * 1024;
 
 /// The most text of one row, in bytes: a cell holds 32,767 characters at most, and no row of a
 /// schedule fills more than a few.
@@ -42,6 +43,7 @@ pub fn reading_workbook() -> bool {
 struct Place<'a> {
     path: &'a Path,
     sheet: Option<String>,
+    spent: Spent,
 }
 
 /// Calls into a reader whose panics are told in a line of their own.
@@ -52,7 +54,11 @@ pub(super) fn quietly<T>(call: impl FnOnce() -> T) -> T {
     outcome
 }
 
-impl Place<'_> {
+impl<'a> Place<'a> {
+    fn of(path: &'a Path) -> Self {
+        Self { path, sheet: None, spent: Spent::default() }
+    }
+
     fn broken(&self, reason: &dyn ToString) -> IngestError {
         IngestError::Broken {
             path: self.path.to_path_buf(),
@@ -116,7 +122,7 @@ pub(super) fn xlsx(
     misnamed: bool,
     visit: Visit<'_>,
 ) -> Result<(), IngestError> {
-    let place = Place { path, sheet: None };
+    let place = Place::of(path);
     let (mut book, sheets) = opened::<Xlsx<Source>>(&place, file, &Format::Xlsx, misnamed)?;
     streamed(&place, &mut book, &sheets, visit)
 }
@@ -128,7 +134,7 @@ pub(super) fn xlsb(
     misnamed: bool,
     visit: Visit<'_>,
 ) -> Result<(), IngestError> {
-    let place = Place { path, sheet: None };
+    let place = Place::of(path);
     let (mut book, sheets) = opened::<Xlsb<Source>>(&place, file, &Format::Xlsb, misnamed)?;
     streamed(&place, &mut book, &sheets, visit)
 }
@@ -140,7 +146,7 @@ pub(super) fn xls(
     misnamed: bool,
     visit: Visit<'_>,
 ) -> Result<(), IngestError> {
-    let place = Place { path, sheet: None };
+    let place = Place::of(path);
     let (mut book, sheets) = opened::<Xls<Source>>(&place, file, &Format::Xls, misnamed)?;
     for sheet in sheets {
         let merges = book.merge_cells_by_sheet_id(sheet.index as usize).unwrap_or_default();
@@ -158,7 +164,7 @@ pub(super) fn ods(
     mut merges: Vec<Vec<Merge>>,
     visit: Visit<'_>,
 ) -> Result<(), IngestError> {
-    let place = Place { path, sheet: None };
+    let place = Place::of(path);
     let (mut book, sheets) = opened::<Ods<Source>>(&place, file, &Format::Ods, misnamed)?;
     for sheet in sheets {
         let merges = merges.get_mut(sheet.index as usize).map(std::mem::take).unwrap_or_default();
@@ -174,7 +180,8 @@ fn opened<B: Reader<Source, Error: Failure>>(
     format: &Format,
     misnamed: bool,
 ) -> Result<(B, Vec<Sheet>), IngestError> {
-    let book: B = place.call(|| B::new(BufReader::new(file)))?;
+    let bytes = file.metadata().map_err(|error| IngestError::from_io(place.path, error))?.len();
+    let book: B = place.call(|| B::new(Metered::new(BufReader::new(file), bytes, &place.spent)))?;
     let sheets = worksheets(place, book.sheets_metadata(), format, misnamed)?;
     Ok((book, sheets))
 }
@@ -257,7 +264,10 @@ fn streamed<B: Streamed>(
     visit: Visit<'_>,
 ) -> Result<(), IngestError> {
     for sheet in sheets {
-        let place = Place { path: place.path, sheet: sheet.name.clone() };
+        if place.spent.get() {
+            break;
+        }
+        let place = Place { sheet: sheet.name.clone(), ..place.clone() };
         visit(sheet, &mut StreamedRows { place, state: State::Fresh(&mut *book), ahead: None })?;
     }
     Ok(())
@@ -334,6 +344,11 @@ fn fill<'a>(
         if column >= MOST_COLUMNS {
             return Err(Unsound::Column);
         }
+        if let DataRef::String(text) = cell.get_value()
+            && text.len() > MOST_TEXT_OF_CELL
+        {
+            return Err(Unsound::Text);
+        }
         put_streamed(row, column, cell.get_value());
         if row.text_bytes() > MOST_TEXT {
             return Err(Unsound::Text);
@@ -351,7 +366,7 @@ fn ranged<B: Reader<Source>>(
 where
     B::Error: Failure,
 {
-    let place = Place { path: place.path, sheet: sheet.name.clone() };
+    let place = Place { sheet: sheet.name.clone(), ..place.clone() };
     visit(sheet, &mut RangedRows { place, book, range: None, next: 0, merges })
 }
 
@@ -408,7 +423,7 @@ mod tests {
 
     #[test]
     fn a_panic_of_the_reader_becomes_an_error_with_its_sheet() {
-        let place = Place { path: Path::new("a.xlsx"), sheet: Some("Level 3".to_owned()) };
+        let place = Place { sheet: Some("Level 3".to_owned()), ..Place::of(Path::new("a.xlsx")) };
         let outcome = place.call(|| -> Result<(), Unsound> {
             assert!(reading_workbook());
             panic!("as a reader does on a damaged file")

@@ -5,17 +5,25 @@
 //! the usual prefixes for granted.
 
 use std::fs::File;
-use std::io::{self, BufRead, BufReader, Seek};
+use std::io::{BufReader, Seek};
 use std::path::Path;
 
 use zip::ZipArchive;
 
-use super::{MOST_CELLS, MOST_TEXT, too_many_bytes, too_many_cells};
+use super::tags::Tags;
+use super::{MOST_BETWEEN_TAGS, too_long_between_tags, too_many_bytes, too_many_cells};
 use crate::ingest::{IngestError, Merge};
 
 /// The sizes of a sheet in this format, as far as the reader goes.
 const MOST_ROWS: u64 = 1_048_576;
 const MOST_COLUMNS: u64 = 16_384;
+
+/// The most cells, counting those that are filled and the rectangle around them: the reader holds both at
+/// the same time, some 50 bytes each.
+const MOST_CELLS: u64 = 6_000_000;
+
+/// The most text of cells, in bytes of content with all their repeats, that is held at once.
+const MOST_TEXT: u64 = 128 * 1024 * 1024;
 
 /// Checks the content and returns the merged cells of every named table, in order.
 pub(in crate::ingest) fn open_document(
@@ -26,14 +34,19 @@ pub(in crate::ingest) fn open_document(
         ZipArchive::new(BufReader::new(&mut *file)).map_err(|e| IngestError::broken(path, &e))?;
     let mut scan = Scan::default();
     if let Ok(content) = archive.by_name("content.xml") {
-        let mut source = BufReader::with_capacity(64 * 1024, content);
-        let mut tag = Vec::new();
+        let mut tags = Tags::new(content);
         // Content that cannot be unpacked to its end is left to the reader to report.
-        while let Ok(Some(length)) = next_tag(&mut source, &mut tag) {
-            scan.position += length;
-            scan.tag(&tag);
+        while let Ok(more) = tags.next() {
+            if !more {
+                break;
+            }
+            if tags.before > MOST_BETWEEN_TAGS {
+                return Err(too_long_between_tags(path, tags.before));
+            }
+            scan.position = tags.position;
+            scan.tag(&tags.tag);
             if scan.cells > MOST_CELLS {
-                return Err(too_many_cells(path, scan.cells));
+                return Err(too_many_cells(path, scan.cells, MOST_CELLS));
             }
             if scan.weight > MOST_TEXT {
                 return Err(too_many_bytes(
@@ -44,46 +57,12 @@ pub(in crate::ingest) fn open_document(
                 ));
             }
         }
+        if tags.endless {
+            return Err(IngestError::broken(path, &"a tag of its content does not end"));
+        }
     }
     file.rewind().map_err(|error| IngestError::from_io(path, error))?;
     Ok(scan.tables)
-}
-
-/// Reads up to the end of the next tag and keeps what stands between its angle brackets; returns
-/// how many bytes were passed.
-fn next_tag(source: &mut impl BufRead, tag: &mut Vec<u8>) -> io::Result<Option<u64>> {
-    let mut passed = source.skip_until(b'<')? as u64;
-    tag.clear();
-    loop {
-        let length = source.read_until(b'>', tag)?;
-        if length == 0 {
-            return Ok(None);
-        }
-        passed += length as u64;
-        if is_closed(tag) {
-            tag.pop();
-            return Ok(Some(passed));
-        }
-    }
-}
-
-/// Whether the `>` at the end closes the tag: in comments, raw text and quoted values it does not.
-fn is_closed(tag: &[u8]) -> bool {
-    if tag.starts_with(b"!--") {
-        return tag.ends_with(b"-->");
-    }
-    if tag.starts_with(b"![CDATA[") {
-        return tag.ends_with(b"]]>");
-    }
-    let mut open = None;
-    for byte in tag {
-        match open {
-            None if matches!(byte, b'"' | b'\'') => open = Some(byte),
-            Some(quote) if quote == byte => open = None,
-            _ => {}
-        }
-    }
-    open.is_none()
 }
 
 #[derive(Default)]

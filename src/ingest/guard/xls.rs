@@ -5,7 +5,7 @@
 
 use std::path::Path;
 
-use super::{MOST_CELLS, too_many_cells};
+use super::{too_many_bytes, too_many_cells};
 use crate::ingest::IngestError;
 use crate::ingest::compound::{Compound, u16_at, u32_at};
 
@@ -17,22 +17,44 @@ const NUMBERS: u16 = 0x00BD;
 /// Formula, text, number, truth value and the like: row and column come first.
 const CELLS: [u16; 7] = [0x0006, 0x0203, 0x0204, 0x0205, 0x00D6, 0x00FD, 0x027E];
 
-/// A sheet of this format has 65,536 rows of 256 columns, and cannot declare more.
-const MOST_DECLARED: u64 = 65_536 * 256;
+const FORMULA: u16 = 0x0006;
+const NAME: u16 = 0x0018;
+
+/// The most cells: the reader holds each alone and in the rectangle, with its formula, some 100 bytes.
+const MOST_CELLS: u64 = 4_000_000;
+
+/// The most text of formulas, in bytes. A reference of a few bytes is written out as the name that it
+/// means.
+const MOST_FORMULAS: u64 = 128 * 1024 * 1024;
+const SHORTEST_REFERENCE: u64 = 5;
+/// The longest reference to a cell: `$IV$65536:$IV$65536`.
+const LONGEST_CELL: u64 = 20;
+
+/// The most cells that a sheet may declare: the reader makes room for all of them at once.
+const MOST_DECLARED: u64 = MOST_CELLS;
 
 /// Checks the sheets of a workbook that is held in memory.
 pub(in crate::ingest) fn xls(path: &Path, bytes: &[u8]) -> Result<(), IngestError> {
     let Some(compound) = Compound::open(bytes) else { return Ok(()) };
+    if compound.is_circular() {
+        return Err(IngestError::broken(path, &"its parts lead in a circle"));
+    }
     let stream = compound.stream("Workbook").or_else(|| compound.stream("Book"));
     let Some(stream) = stream else { return Ok(()) };
-    let mut cells = 0_u64;
+    let longest = longest_name(&stream);
+    let (mut cells, mut formulas) = (0_u64, 0_u64);
     let mut passed = 0;
     for start in sheets(&stream) {
         let sheet = stream.get(start..).unwrap_or_default();
-        let (extent, length) = extent(path, sheet)?;
-        cells += extent;
+        let Extent { cells: more, bytes: length, formulas: bytes } = extent(path, sheet)?;
+        cells += more;
+        formulas += bytes;
         if cells > MOST_CELLS {
-            return Err(too_many_cells(path, cells));
+            return Err(too_many_cells(path, cells, MOST_CELLS));
+        }
+        let written = formulas.saturating_mul(longest) / SHORTEST_REFERENCE;
+        if written > MOST_FORMULAS {
+            return Err(too_many_bytes(path, "the text of its formulas", written, MOST_FORMULAS));
         }
         // Sheets that lie within each other would be read over and over.
         passed += length;
@@ -63,10 +85,31 @@ fn sheets(stream: &[u8]) -> Vec<usize> {
         .collect()
 }
 
-/// The cells of the rectangle around the filled cells of a sheet, and the bytes of its records.
-fn extent(path: &Path, sheet: &[u8]) -> Result<(u64, usize), IngestError> {
+/// The length of the longest name that a formula may write out for a few bytes: of a sheet or a range.
+fn longest_name(stream: &[u8]) -> u64 {
+    let names = records(stream).take_while(|(kind, _)| *kind != END);
+    let lengths = names.filter_map(|(kind, content)| match kind {
+        SHEET => content.get(6),
+        NAME => content.get(3),
+        _ => None,
+    });
+    lengths.map(|length| u64::from(*length)).max().unwrap_or_default().max(LONGEST_CELL)
+}
+
+/// What the reader will hold of a sheet.
+struct Extent {
+    /// The cells of the rectangle around the filled cells.
+    cells: u64,
+    /// The bytes of its records.
+    bytes: usize,
+    /// The bytes of its formulas.
+    formulas: u64,
+}
+
+/// The extent of a sheet.
+fn extent(path: &Path, sheet: &[u8]) -> Result<Extent, IngestError> {
     let mut bounds: Option<[u64; 4]> = None;
-    let mut passed = 0;
+    let (mut passed, mut formulas) = (0, 0);
     let mut depth = 0_u32;
     for (kind, content) in records(sheet) {
         passed += 4 + content.len();
@@ -79,20 +122,23 @@ fn extent(path: &Path, sheet: &[u8]) -> Result<(u64, usize), IngestError> {
             DIMENSIONS => {
                 let declared = declared(content);
                 if declared > MOST_DECLARED {
-                    return Err(too_many_cells(path, declared));
+                    return Err(too_many_cells(path, declared, MOST_DECLARED));
                 }
             }
             NUMBERS => {
                 let last = content.len().checked_sub(2).and_then(|at| u16_at(content, at));
                 widen(&mut bounds, content, last);
             }
-            _ if CELLS.contains(&kind) => widen(&mut bounds, content, None),
+            _ if CELLS.contains(&kind) => {
+                widen(&mut bounds, content, None);
+                formulas += if kind == FORMULA { content.len() as u64 } else { 0 };
+            }
             _ => {}
         }
     }
     let cells =
         bounds.map_or(0, |[top, bottom, left, right]| (bottom - top + 1) * (right - left + 1));
-    Ok((cells, passed))
+    Ok(Extent { cells, bytes: passed, formulas })
 }
 
 fn widen(bounds: &mut Option<[u64; 4]>, content: &[u8], last: Option<u16>) {
@@ -136,9 +182,9 @@ mod tests {
         let chart = [record(START, &[]), cell(60_000, 250), record(END, &[])].concat();
         let sheet =
             [record(START, &[]), cell(10, 2), chart, cell(12, 5), record(END, &[]), cell(999, 9)];
-        let (cells, passed) = extent(Path::new("a.xls"), &sheet.concat()).unwrap();
-        assert_eq!(cells, 3 * 4);
-        assert_eq!(passed, sheet[..5].concat().len());
+        let extent = extent(Path::new("a.xls"), &sheet.concat()).unwrap();
+        assert_eq!(extent.cells, 3 * 4);
+        assert_eq!(extent.bytes, sheet[..5].concat().len());
     }
 
     #[test]
@@ -147,7 +193,7 @@ mod tests {
         dimensions[4..8].copy_from_slice(&u32::MAX.to_le_bytes());
         dimensions[10..12].copy_from_slice(&200_u16.to_le_bytes());
         let sheet = [record(START, &[]), record(DIMENSIONS, &dimensions)].concat();
-        let error = extent(Path::new("a.xls"), &sheet).unwrap_err();
+        let error = extent(Path::new("a.xls"), &sheet).err().unwrap();
         assert!(matches!(error, IngestError::TooLarge { .. }), "{error}");
     }
 

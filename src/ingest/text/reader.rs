@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::decode::{self, Decoder, PastLimit, SAMPLE};
 use super::sniff;
-use crate::ingest::{Format, IngestError, Row, Rows};
+use crate::ingest::{Format, IngestError, MOST_COLUMNS, Row, Rows};
 
 /// The longest record that is read, in bytes of UTF-8. A longer one is no row of a schedule but a
 /// quotation mark without its partner.
@@ -95,6 +95,15 @@ impl TextRows {
                 });
             };
             row.number = number(start);
+            let columns = row.record().len();
+            if columns > MOST_COLUMNS as usize {
+                return Err(IngestError::TooManyColumns {
+                    path: self.path.clone(),
+                    line: row.number,
+                    columns,
+                    limit: MOST_COLUMNS,
+                });
+            }
             row.mended = self.reader.get_mut().take_mended(after.byte());
             if row.record().len() > 1 || !row.is_empty() {
                 return Ok(true);
