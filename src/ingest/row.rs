@@ -115,6 +115,12 @@ impl Row {
         self.cells.last().map_or(fields, |(column, _)| column.saturating_add(1).max(fields))
     }
 
+    /// The bytes that it holds in memory, about.
+    pub fn bytes(&self) -> usize {
+        let fields = self.record.as_slice().len() + self.record.len() * size_of::<usize>();
+        fields + self.text.len() + self.cells.len() * size_of::<(u32, Value)>()
+    }
+
     /// Empties the row and gives it its number, keeping the buffers.
     pub(super) fn restart(&mut self, number: u32) {
         self.number = number;

@@ -46,10 +46,9 @@ const TOP: &[&str] = &["jurisdiction", "amendment"];
 const AMENDMENT: &[&str] = &["rule", "citation", "buildings", "off", "editions", "as_in", "limits"];
 
 /// Reads a file of amendments; all its errors at once, in the order of the file.
-#[expect(clippy::disallowed_methods, reason = "this room reads mapping files and their like")]
 pub fn open(path: &Path, rules: &[AmendableRule]) -> Result<Vec<AmendmentLine>, Vec<MappingError>> {
     let shown = path.display().to_string();
-    match std::fs::read_to_string(path) {
+    match super::whole_text(path) {
         Ok(text) => parse(Source { path: shown, text }, rules),
         Err(error) => Err(vec![MappingError {
             source_file: Arc::new(Source { path: shown, text: String::new() }),

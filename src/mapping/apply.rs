@@ -13,7 +13,7 @@ use super::file::Line;
 use super::footer::{Footer, footer};
 use super::plan::Plan;
 use super::read::{self, Column, Content, Reading, Why, fold, trim};
-use super::shown;
+use super::shown::{self, clipped};
 use crate::ingest::{Cell, Merge, Row};
 use crate::outlet::{Date, Fact, Field, FieldSet, Outlet, Texts};
 
@@ -365,7 +365,7 @@ impl<'m> Reader<'m> {
                 row: row.number,
                 column: Some(column),
                 field: None,
-                text: text_of(cell),
+                text: clipped(&text_of(cell)),
                 why: "stands beyond the last header and is not read; the cells of the row may have moved"
                     .to_owned(),
             });
@@ -496,7 +496,7 @@ fn sample(
     if samples.len() == SAMPLES {
         return;
     }
-    let text = text_of(cell);
+    let text = clipped(&text_of(cell));
     if samples.iter().any(|sample| sample.text == text) {
         return;
     }
@@ -561,7 +561,7 @@ fn fault(row: &Row, column: u32, field: Field, reading: Reading) -> Fault {
         Reading::Unreadable(why) => why.to_string(),
         _ => "`none` stands beside another word and is dropped".to_owned(),
     };
-    let text = text_of(row.cell(column));
+    let text = clipped(&text_of(row.cell(column)));
     Fault { row: row.number, column: Some(column), field: Some(field), text, why }
 }
 

@@ -2,6 +2,7 @@
 //!
 //! Owns the comparison of headers and the field names as headers. It must not know mapping files.
 
+use std::collections::HashSet;
 use std::sync::LazyLock;
 
 use super::read::{Unit, fold, trim, unit_in_header};
@@ -20,6 +21,22 @@ pub(super) struct HeaderKey {
     whole: String,
     /// All but the unit at its end, and that unit.
     measured: Option<(String, Unit)>,
+}
+
+/// Headers that were met, of which the first of those that say the same counts.
+#[derive(Default)]
+pub(super) struct Met<'h> {
+    whole: HashSet<&'h str>,
+    measured: HashSet<(&'h str, Unit)>,
+}
+
+impl<'h> Met<'h> {
+    /// Whether a header is exactly one that was met before.
+    pub(super) fn again(&mut self, key: &'h HeaderKey) -> bool {
+        let whole = !self.whole.insert(&key.whole);
+        let measured = key.measured.as_ref();
+        measured.is_some_and(|(words, unit)| !self.measured.insert((words, *unit))) || whole
+    }
 }
 
 impl HeaderKey {
@@ -82,6 +99,9 @@ const COMMON: &[Field] = &[
     Field::SurfaceCombustible,
 ];
 
+/// A header has no more characters than this; what follows are remarks, or no header.
+const MOST_CHARACTERS: usize = 1000;
+
 /// One cell of a header row.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) struct Header {
@@ -98,7 +118,7 @@ pub(super) struct Header {
 impl Header {
     fn of(column: u32, cell: Cell<'_>) -> Option<Self> {
         let text = match cell {
-            Cell::Text(text) => trim(text).to_owned(),
+            Cell::Text(text) => trim(text).chars().take(MOST_CHARACTERS).collect(),
             Cell::Number(number) => number.to_string(),
             _ => return None,
         };

@@ -61,6 +61,9 @@ type Drafted = Result<(Draft, MappingFile), String>;
 /// Rows that a draft is made from.
 const ROWS_OF_A_DRAFT: u32 = 5000;
 
+/// Rows are kept to be looked at until they hold so many bytes.
+const MOST_BYTES_KEPT: usize = 32 * 1024 * 1024;
+
 /// Progress is told every so many rows.
 const ROWS_A_STEP: u64 = 4096;
 
@@ -578,14 +581,15 @@ impl Read<'_> {
     }
 }
 
-/// The first rows of a sheet, and what went wrong while they were read.
+/// The first rows of a sheet, and what went wrong while they were read. Rows of megabytes are fewer.
 fn first_rows(rows: &mut dyn Rows, most: u32) -> (Vec<Row>, Option<IngestError>) {
-    let mut first = Vec::new();
+    let (mut first, mut kept) = (Vec::new(), 0);
     loop {
         let mut row = Row::default();
         match rows.next(&mut row) {
             Ok(true) => {
-                let last = row.number >= most;
+                kept += row.bytes();
+                let last = row.number >= most || kept > MOST_BYTES_KEPT;
                 first.push(row);
                 if last {
                     return (first, None);

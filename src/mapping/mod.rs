@@ -45,4 +45,27 @@ mod whole;
 pub use account::{Account, Fault, InputAccount, Resolutions, SheetAccount, SheetReading};
 pub use error::MappingError;
 pub use glob::Glob;
+use std::fs::{self, File};
+use std::io::{self, Read as _};
+use std::path::Path;
+
 pub use load::{LoadOptions, Loaded, Progress, load};
+
+/// The most bytes of a file that somebody wrote by hand.
+const MOST_WRITTEN: u64 = 4 * 1024 * 1024;
+
+/// The text of a mapping file or its like; of a pipe, which could wait for ever, none.
+#[expect(clippy::disallowed_methods, reason = "this room reads mapping files and their like")]
+fn whole_text(path: &Path) -> io::Result<String> {
+    let refused = |why: String| Err(io::Error::new(io::ErrorKind::InvalidInput, why));
+    let metadata = fs::metadata(path)?;
+    if !metadata.is_file() {
+        return refused("it is not a regular file".to_owned());
+    }
+    if metadata.len() > MOST_WRITTEN {
+        return refused(format!("it has more than {MOST_WRITTEN} bytes"));
+    }
+    let mut text = String::new();
+    File::open(path)?.take(MOST_WRITTEN).read_to_string(&mut text)?;
+    Ok(text)
+}

@@ -12,7 +12,7 @@ use super::describe::Phrases;
 use super::file::{
     BuildingLine, ColumnLine, ColumnReading, ConstantLine, ConstantSource, Line, MappingFile,
 };
-use super::header::Header;
+use super::header::{Header, Met};
 use super::read::{self, Column, Content, Reading, Unit, trim};
 use super::recognise::{Choice, Library, Names};
 use super::storey::is_storey;
@@ -141,9 +141,10 @@ impl<'m> Maker<'_, 'm> {
             known_before: None,
             earlier: EarlierColumns::among(headers),
         };
-        for (place, header) in headers.iter().enumerate() {
+        let mut met = Met::default();
+        for header in headers {
             let before = self.sheet.columns.len();
-            if headers[..place].iter().any(|other| other.key.is_exactly(&header.key)) {
+            if met.again(&header.key) {
                 self.repeated_header(header);
             } else {
                 self.column(header, &mut plan);

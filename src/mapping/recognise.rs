@@ -3,6 +3,8 @@
 //! Owns the choice, in this order: a mapping that the user gave, a built-in one, the field names
 //! themselves. What is tried when none of these recognises a sheet is added to [`recognise`].
 
+use std::borrow::Cow;
+
 use super::file::{ColumnLine, MappingFile};
 use super::glob::Glob;
 use super::header::{Header, HeaderKey, HeaderRow};
@@ -153,9 +155,9 @@ pub(super) fn recognise<'m>(
     }
     let early = headers.iter().filter(|header| header.number <= FIRST_ROWS);
     let canonical = early.map(|header| under_captions(None, header));
-    let canonical = canonical.filter(HeaderRow::is_canonical).map(|header| Match {
+    let canonical = canonical.filter(|header| header.is_canonical()).map(|header| Match {
         score: Score { recognised: 0, columns: header.canonical().len() },
-        header,
+        header: header.into_owned(),
     });
     match first_table(canonical.collect()) {
         Some(Match { score, header }) => Ok(Choice {
@@ -199,7 +201,7 @@ fn matching(mapping: &MappingFile, headers: &[HeaderRow], names: Names<'_>) -> O
     });
     let scored = rows.filter_map(|header| {
         let header = under_captions(Some(mapping), header);
-        Some(Match { score: score(mapping, &header)?, header })
+        Some(Match { score: score(mapping, &header)?, header: header.into_owned() })
     });
     first_table(scored.collect())
 }
@@ -223,9 +225,9 @@ fn first_table(rows: Vec<Match>) -> Option<Match> {
 }
 
 /// A header row with its captions, where a mapping or the field names know the two together.
-fn under_captions(mapping: Option<&MappingFile>, header: &HeaderRow) -> HeaderRow {
+fn under_captions<'h>(mapping: Option<&MappingFile>, header: &'h HeaderRow) -> Cow<'h, HeaderRow> {
     if header.captions.is_empty() {
-        return header.clone();
+        return Cow::Borrowed(header);
     }
     let in_mapping = |header: &Header| {
         mapping.is_some_and(|mapping| {
@@ -233,7 +235,7 @@ fn under_captions(mapping: Option<&MappingFile>, header: &HeaderRow) -> HeaderRo
             columns.chain(&mapping.recognise.headers).any(|key| header.key.is_meant_by(key))
         })
     };
-    header.under_captions(&|header| header.canonical().is_some() || in_mapping(header))
+    Cow::Owned(header.under_captions(&|header| header.canonical().is_some() || in_mapping(header)))
 }
 
 /// Whether a row is the header of a table that is read with a mapping, or by field names without one.

@@ -1,8 +1,20 @@
-//! Values as a person reads them, for the account of what was read.
+//! Values and cells as a person reads them, for the account of what was read.
 
 use crate::outlet::{
     Configuration, Date, Field, Gauge, Kind, Length, Milli, Text, Texts, Value, Volume, Word,
 };
+
+/// The most characters of a cell that are shown: what it is can be told, and a text that a workbook holds
+/// once and shows in a million cells is not held a million times.
+const MOST_CHARACTERS: usize = 300;
+
+/// The text of a cell as the account keeps it.
+pub(super) fn clipped(text: &str) -> String {
+    match text.char_indices().nth(MOST_CHARACTERS) {
+        Some((end, _)) => format!("{}\u{2026}", &text[..end]),
+        None => text.to_owned(),
+    }
+}
 
 /// A value of a field by its integer: `44 in`, `5-20R`, `yes`.
 pub(super) fn value(field: Field, raw: i64, texts: &Texts) -> String {

@@ -12,6 +12,9 @@ use crate::mapping::apply::text_of;
 use crate::mapping::read::{is_blank_word, same, trim};
 use crate::outlet::Field;
 
+/// The most characters of a cell that are kept: no name, category or value has more.
+const MOST_CHARACTERS: usize = 1000;
+
 /// A sheet of the format.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub(in crate::mapping) enum SheetKind {
@@ -308,7 +311,8 @@ impl Reader<'_> {
             return None;
         }
         let text = text_of(cell);
-        let text = trim(&text);
+        let end = text.char_indices().nth(MOST_CHARACTERS).map_or(text.len(), |(end, _)| end);
+        let text = trim(&text[..end]);
         let unknown = is_blank_word(text) || text.eq_ignore_ascii_case("n\\a");
         let at = At { kind: self.kind, row: row.number, column };
         (!unknown).then(|| Said { text: text.to_owned(), at })

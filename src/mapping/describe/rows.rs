@@ -9,8 +9,11 @@ use crate::mapping::account::{ColumnAccount, Fault, Sample};
 use crate::mapping::kinds::Kind;
 use crate::mapping::plan::PlannedDescription;
 use crate::mapping::read::{Why, trim};
-use crate::mapping::shown;
+use crate::mapping::shown::{self, clipped};
 use crate::outlet::{Field, Outlet, Texts};
+
+/// A text of more bytes hardly stands twice, and would only fill the memory.
+const LONGEST_REMEMBERED: usize = 2000;
 
 /// The columns of descriptions of a sheet while its rows are read.
 pub(in crate::mapping) struct Descriptions<'m> {
@@ -74,12 +77,14 @@ impl<'m> Descriptions<'m> {
             let phrases = column.planned.phrases;
             let described = column.read.get(text).cloned().unwrap_or_else(|| {
                 let described = Rc::new(describe(text, phrases, texts));
-                column.read.insert(text.to_owned(), Rc::clone(&described));
+                if text.len() <= LONGEST_REMEMBERED {
+                    column.read.insert(text.to_owned(), Rc::clone(&described));
+                }
                 described
             });
             let mut fault = |field: Field, why: String| {
                 let place = Some(column.planned.place);
-                let (row, text) = (row.number, text.to_owned());
+                let (row, text) = (row.number, clipped(text));
                 faults.push(Fault { row, column: place, field: Some(field), text, why });
             };
             if !outlet.raw(Field::Device).is_known() {

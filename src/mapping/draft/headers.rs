@@ -200,6 +200,9 @@ const SIZES: &[&str] = &[
     "dimensions",
 ];
 
+/// A header of more parts says nothing.
+const MOST_FORMS: usize = 12;
+
 /// A header in the forms in which it is looked up.
 #[derive(Clone, Debug)]
 pub(super) struct Words {
@@ -214,7 +217,10 @@ impl Words {
             let form =
                 tokens(text).into_iter().filter(|token| !matches!(token.as_str(), "/" | "+" | "&"));
             let form = form.collect::<String>();
-            if !form.is_empty() && forms.iter().all(|(known, _)| *known != form) {
+            if !form.is_empty()
+                && forms.len() < MOST_FORMS
+                && forms.iter().all(|(known, _)| *known != form)
+            {
                 forms.push((form, share));
             }
         };
@@ -276,9 +282,12 @@ fn likeness(form: &str, word: &str) -> f64 {
     if same && letters.next().is_none() {
         return 1.0;
     }
+    // One slip adds a letter, takes one, or changes one for another, each of four bytes at most.
+    if form.len() < 6 || form.len() > word.len() + 4 {
+        return 0.0;
+    }
     let compact: String = word.chars().filter(|letter| *letter != ' ').collect();
     let slip = compact.len() >= 6
-        && form.len() >= 6
         && compact.as_bytes()[0] == form.as_bytes()[0]
         && strsim::damerau_levenshtein(form, &compact) == 1;
     if slip { 0.85 } else { 0.0 }

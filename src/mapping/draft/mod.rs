@@ -31,6 +31,8 @@ pub use text::{DraftedFile, draft};
 /// A header is looked for in so many rows.
 const FIRST_ROWS: u32 = 60;
 /// Below this a column is not proposed.
+/// No schedule has more columns; each would be compared with all that a header can say.
+const MOST_HEADERS: usize = 1000;
 const ENOUGH: f64 = 0.45;
 /// Two fields nearer than this are a tie.
 const TIE: f64 = 0.1;
@@ -133,6 +135,9 @@ fn header_row(rows: &[Row]) -> Option<HeaderRow> {
     let mut best: Option<(f64, HeaderRow)> = None;
     for row in rows.iter().filter(|row| row.number <= FIRST_ROWS) {
         let header = HeaderRow::of(row);
+        if header.headers.len() > MOST_HEADERS {
+            continue;
+        }
         let mut known: BTreeSet<Target> = BTreeSet::new();
         let mut score = 0.0;
         for one in &header.headers {

@@ -220,11 +220,9 @@ impl MappingFile {
     }
 
     /// Reads a mapping file from disk.
-    #[expect(clippy::disallowed_methods, reason = "mapping files are read in this room, here only")]
     pub fn open(path: &std::path::Path) -> Result<Self, Vec<MappingError>> {
         let shown = path.display().to_string();
-        let bytes = std::fs::read_to_string(path);
-        bytes.map_err(|error| vec![unreadable(&shown, error)]).and_then(|text| {
+        super::whole_text(path).map_err(|error| vec![unreadable(&shown, error)]).and_then(|text| {
             let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
             Self::parse(&shown, text)
         })

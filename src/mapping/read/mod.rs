@@ -130,6 +130,7 @@ fn of_text(text: &str, column: &Column<'_>, texts: &mut Texts) -> Reading {
     }
     match column.field.kind() {
         Kind::Text if text::is_no_place(column.field, text) => Reading::Blank,
+        Kind::Text if text::is_too_long(text) => Reading::Unreadable(Why::TooLong),
         Kind::Text => Reading::Known(text::intern(text, texts).raw()),
         Kind::Words(_) => word::list(text, column),
         Kind::Word(_) if column.field == Field::Device => word::device(text),

@@ -89,6 +89,15 @@ pub fn same(one: &str, other: &str) -> bool {
     fold(one).eq(fold(other))
 }
 
+/// The most characters of a name, a number or a remark. A spreadsheet holds 32,767 in a cell, and can show
+/// one such text in a million cells for a few bytes each.
+const MOST_CHARACTERS: usize = 1000;
+
+/// Whether a text is too long for what names something.
+pub(super) fn is_too_long(text: &str) -> bool {
+    text.len() > MOST_CHARACTERS && text.chars().nth(MOST_CHARACTERS).is_some()
+}
+
 /// Keeps an identifier: inner runs of blanks as one space, its case as it is.
 pub(super) fn intern(text: &str, texts: &mut Texts) -> Text {
     if is_clean(text) {

@@ -74,6 +74,9 @@ pub enum Why {
     /// A date cell in a column of other values.
     #[error("a date stands where another value is due; format the cell as text and type it again")]
     DateForValue,
+    /// A text that is no name.
+    #[error("longer than 1000 characters; write a name, and keep remarks in a column of their own")]
+    TooLong,
     /// A word that is none of the field's.
     #[error(
         "not a word of this field; take one from the list of fields, or let the mapping translate it"
