@@ -3,6 +3,8 @@
 use crate::mapping::Account;
 use crate::mapping::account::{ColumnAccount, SheetAccount, SheetReading, column_letters};
 
+use super::lines::plain;
+
 const BOLD: anstyle::Style = anstyle::Style::new().bold();
 const FAINT: anstyle::Style = anstyle::Style::new().dimmed();
 
@@ -12,7 +14,7 @@ pub(super) fn print(account: &Account) {
         for sheet in &input.sheets {
             let name =
                 sheet.name.as_ref().map(|name| format!(", sheet {name}")).unwrap_or_default();
-            anstream::println!("{BOLD}{}{name}{BOLD:#}", input.path);
+            anstream::println!("{BOLD}{}{}{BOLD:#}", plain(&input.path), plain(&name));
             print_sheet(sheet);
         }
     }
@@ -22,9 +24,11 @@ fn print_sheet(sheet: &SheetAccount) {
     match &sheet.reading {
         SheetReading::FormPage => anstream::println!("  a page of the form\n"),
         SheetReading::Empty => anstream::println!("  empty\n"),
-        SheetReading::NotASchedule { why } => anstream::println!("  not a schedule: {why}\n"),
+        SheetReading::NotASchedule { why } => {
+            anstream::println!("  not a schedule: {}\n", plain(why))
+        }
         SheetReading::Mapped { mapping, why } => {
-            anstream::println!("  read with {mapping}: {why}");
+            anstream::println!("  read with {}: {}", plain(mapping), plain(why));
             if let Some(row) = sheet.header_row {
                 anstream::println!("  header in row {row}, {} rows read", sheet.rows_read);
             }
@@ -35,7 +39,8 @@ fn print_sheet(sheet: &SheetAccount) {
             }
             sheet.columns.iter().for_each(print_column);
             for constant in &sheet.constants {
-                let (field, value, how) = (constant.field.name(), &constant.value, &constant.how);
+                let (field, value, how) =
+                    (constant.field.name(), plain(&constant.value), &constant.how);
                 anstream::println!("  every row  {BOLD}{field}{BOLD:#} {value} ({how})");
             }
             anstream::println!();
@@ -46,6 +51,7 @@ fn print_sheet(sheet: &SheetAccount) {
 fn print_column(column: &ColumnAccount) {
     let letters = column_letters(column.column);
     let header = column.header.replace(['\n', '\r'], " ");
+    let header = plain(&header);
     let Some(field) = column.field else {
         let why = if column.how.is_empty() { "no field" } else { &column.how };
         anstream::println!("  {letters:>3} {header}  {FAINT}not used: {why}{FAINT:#}");
@@ -54,6 +60,6 @@ fn print_column(column: &ColumnAccount) {
     anstream::println!("  {letters:>3} {header}  {BOLD}{}{BOLD:#}, {}", field.name(), column.how);
     for sample in &column.samples {
         let text = sample.text.replace(['\n', '\r'], " ");
-        anstream::println!("        {text:?} is read as {}", sample.read);
+        anstream::println!("        {text:?} is read as {}", plain(&sample.read));
     }
 }

@@ -22,6 +22,9 @@ use super::complain;
 use super::corrections::CorrectionsError;
 use super::facts::UnknownFact;
 
+/// Errors of mapping files and amendments that are shown at most, each with its lines.
+const MOST_ERRORS: usize = 50;
+
 /// What stopped an audit.
 #[derive(Debug, thiserror::Error)]
 pub(super) enum Failure {
@@ -88,8 +91,11 @@ impl Failure {
     pub(super) fn tell(&self) {
         match self {
             Self::Mappings(errors) => {
-                for error in errors {
+                for error in errors.iter().take(MOST_ERRORS) {
                     anstream::eprintln!("{}\n", error.render(true));
+                }
+                if let Some(more @ 1..) = errors.len().checked_sub(MOST_ERRORS) {
+                    complain(&format!("{more} more errors follow; correct these first"));
                 }
             }
             other => complain(&other.to_string()),

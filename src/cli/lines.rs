@@ -1,12 +1,25 @@
 //! Lines that fit a terminal: broken between words, the same whether a terminal or a pipe reads them.
 
+use std::borrow::Cow;
+
 /// Columns of the narrowest terminal that is provided for.
 const COLUMNS: usize = 80;
+
+/// The text without the control characters by which a schedule could speak to the terminal itself.
+pub(super) fn plain(text: &str) -> Cow<'_, str> {
+    let control = |letter: char| letter.is_control() && !matches!(letter, '\n' | '\t');
+    if text.contains(control) {
+        Cow::Owned(text.replace(control, "\u{fffd}"))
+    } else {
+        Cow::Borrowed(text)
+    }
+}
 
 /// The text after its lead, broken between words; lines after the first stand below the text.
 pub(super) fn wrapped(lead: &str, text: &str) -> String {
     let indent = lead.chars().count();
-    let mut lines = lead.to_owned();
+    let (lead, text) = (plain(lead), plain(text));
+    let mut lines = lead.into_owned();
     let mut column = indent;
     for word in text.split_whitespace() {
         let width = word.chars().count();
@@ -37,6 +50,15 @@ mod tests {
         let lines: Vec<&str> = lines.lines().collect();
         assert_eq!(lines[0].len(), 8 + 7 * 10 - 1);
         assert_eq!(lines[1..], ["        ninechars ninechars"]);
+    }
+
+    #[test]
+    fn what_a_terminal_would_obey_is_shown() {
+        assert_eq!(
+            wrapped("\u{1b}]0;a: ", "x\u{9b}31m\u{7} y\tz"),
+            "\u{fffd}]0;a: x\u{fffd}31m\u{fffd} y z"
+        );
+        assert_eq!(plain("one\ntwo"), "one\ntwo");
     }
 
     #[test]

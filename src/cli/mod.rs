@@ -101,7 +101,7 @@ const PRINTING: &str = "failed printing to";
 
 /// Tells a problem: what, where, what to do.
 pub(crate) fn complain(problem: &str) {
-    anstream::eprintln!("{red}error:{red:#} {problem}", red = ERROR);
+    anstream::eprintln!("{red}error:{red:#} {}", lines::plain(problem), red = ERROR);
 }
 
 const ERROR: anstyle::Style = anstyle::AnsiColor::Red.on_default().bold();

@@ -12,7 +12,7 @@ use crate::report::cautions;
 use crate::report::wording::{counted, grouped, rulings_told};
 use crate::rules::{Grade, VerdictKind};
 
-use super::lines::wrapped;
+use super::lines::{plain, wrapped};
 
 /// Rules named in the summary at most.
 const MOST_RULES: usize = 6;
@@ -52,13 +52,14 @@ pub(super) fn print(report: &Report<'_>, written: &[PathBuf], workbook: bool) {
 pub(super) fn print_inputs(account: &Account, listed: &str) {
     let folder = common_folder(account);
     if !folder.is_empty() {
-        anstream::println!("In {folder}");
+        anstream::println!("In {}", plain(folder));
     }
     let lines: Vec<[String; 3]> =
         account.inputs.iter().map(|input| input_line(input, folder)).collect();
     let width = |column: usize| lines.iter().map(|line| line[column].chars().count()).max();
     let (paths, rows) = (width(0).unwrap_or(0), width(1).unwrap_or(0));
     for [path, count, how] in &lines {
+        let (path, how) = (plain(path), plain(how));
         anstream::println!("  {path:paths$}  {count:>rows$}  {how}");
     }
     for input in &account.inputs {

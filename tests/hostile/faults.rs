@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 use crate::{Place, rounds, samples};
 
 /// All outputs at once.
-const OUTPUTS: &str = "--out a.xlsx --findings f.csv --verdicts v.csv --html a.html --jsonl a.jsonl \
+pub(crate) const OUTPUTS: &str = "--out a.xlsx --findings f.csv --verdicts v.csv --html a.html --jsonl a.jsonl \
                        --parquet tables --corrections sent";
 
 /// An audit with these outputs.
@@ -19,7 +19,7 @@ fn audit(outputs: &str) -> String {
 }
 
 /// Every file below a folder with its bytes; folders by their name alone.
-fn all(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+pub(crate) fn all(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let entries = walkdir::WalkDir::new(folder).into_iter().map(Result::unwrap);
     let name = |path: &Path| path.strip_prefix(folder).unwrap().to_string_lossy().into_owned();
     entries.map(|entry| (name(entry.path()), fs::read(entry.path()).unwrap_or_default())).collect()
