@@ -25,7 +25,7 @@ fn print_sheet(sheet: &SheetAccount) {
         SheetReading::FormPage => anstream::println!("  a page of the form\n"),
         SheetReading::Empty => anstream::println!("  empty\n"),
         SheetReading::NotASchedule { why } => {
-            anstream::println!("  not a schedule: {}\n", plain(why))
+            anstream::println!("  not a schedule: {}\n", plain(why));
         }
         SheetReading::Mapped { mapping, why } => {
             anstream::println!("  read with {}: {}", plain(mapping), plain(why));

@@ -42,6 +42,7 @@ fn shared(column: &str, row: usize, text: usize) -> String {
 }
 
 #[test]
+#[cfg_attr(debug_assertions, ignore = "takes minutes without optimisation: cargo test --release")]
 fn a_zip_bomb_in_a_workbook_is_refused() {
     let blanks = |out: &mut dyn Write| repeat(out, "<row/>", 100_000_000 / 6);
     refused("bomb.xlsx", xlsx(&mut { blanks }, &mut none), &["unpacks"]);
@@ -63,6 +64,7 @@ fn a_zip_bomb_in_a_workbook_is_refused() {
 
 /// Less tightly packed than a bomb: text between two tags is held whole by the reader.
 #[test]
+#[cfg_attr(debug_assertions, ignore = "takes minutes without optimisation: cargo test --release")]
 fn a_text_of_hundreds_of_megabytes_is_refused() {
     let noise = |out: &mut dyn Write, megabytes: usize| {
         let mut state = 7;
@@ -94,6 +96,7 @@ fn a_text_of_hundreds_of_megabytes_is_refused() {
 }
 
 #[test]
+#[cfg_attr(debug_assertions, ignore = "takes minutes without optimisation: cargo test --release")]
 fn a_million_shared_texts_are_read_and_thirty_million_refused() {
     let texts = |count: usize| {
         move |out: &mut dyn Write| {
@@ -135,6 +138,7 @@ fn one_cell_at_the_far_corner() {
 
 /// As many cells as are read of a format that is held whole.
 #[test]
+#[cfg_attr(debug_assertions, ignore = "takes minutes without optimisation: cargo test --release")]
 fn the_largest_rectangle_that_is_read_keeps_within_the_limits() {
     let text = |text: &str| {
         format!(
@@ -170,6 +174,7 @@ fn a_sheet_that_claims_two_to_the_thirty_first_rows_is_refused() {
 }
 
 #[test]
+#[cfg_attr(debug_assertions, ignore = "takes minutes without optimisation: cargo test --release")]
 fn a_row_of_16384_columns_and_more() {
     let header: Vec<String> = (0..16_384).map(|column| format!("column {column}")).collect();
     let cells = vec!["x"; 16_384].join(",");
@@ -195,6 +200,7 @@ fn a_row_of_16384_columns_and_more() {
 
 /// A few bytes in a cell show a text of 32,767 characters: as a name, and as what cannot be read.
 #[test]
+#[cfg_attr(debug_assertions, ignore = "takes minutes without optimisation: cargo test --release")]
 fn cells_of_32767_characters_are_not_held_over_and_over() {
     let texts = |out: &mut dyn Write| {
         write!(out, "<si><t>").unwrap();
@@ -237,12 +243,14 @@ fn records_of_megabytes_are_not_held_by_the_hundred() {
 }
 
 #[test]
+#[cfg_attr(debug_assertions, ignore = "takes minutes without optimisation: cargo test --release")]
 fn sheets_that_show_one_part_over_and_over_are_refused() {
     let rows = |out: &mut dyn Write| repeat(out, "<row/>", 5_000_000);
     refused("same.xlsx", xlsx_of_sheets(1000, &mut { rows }, &mut none), &["over and over"]);
 }
 
 #[test]
+#[cfg_attr(debug_assertions, ignore = "takes minutes without optimisation: cargo test --release")]
 fn a_package_of_half_a_million_parts_is_refused() {
     let names: Vec<String> = (0..500_000).map(|number| format!("xl/{number}")).collect();
     let mut writers: Vec<_> = names.iter().map(|_| none).collect();
