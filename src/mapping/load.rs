@@ -15,6 +15,7 @@ use super::draft::{self, Draft};
 use super::ending::Told;
 use super::error::MappingError;
 use super::file::{self, MappingFile};
+use super::first::first_rows;
 use super::plan::{self, FLOOR_FROM_NAME};
 use super::recognise::{Choice, Library, Names, Refusal, recognise};
 use super::tables::{Common, Tables};
@@ -60,9 +61,6 @@ type Drafted = Result<(Draft, MappingFile), String>;
 
 /// Rows that a draft is made from.
 const ROWS_OF_A_DRAFT: u32 = 5000;
-
-/// Rows are kept to be looked at until they hold so many bytes.
-const MOST_BYTES_KEPT: usize = 32 * 1024 * 1024;
 
 /// Progress is told every so many rows.
 const ROWS_A_STEP: u64 = 4096;
@@ -578,25 +576,5 @@ impl Read<'_> {
             take(&row);
         }
         Ok(())
-    }
-}
-
-/// The first rows of a sheet, and what went wrong while they were read. Rows of megabytes are fewer.
-fn first_rows(rows: &mut dyn Rows, most: u32) -> (Vec<Row>, Option<IngestError>) {
-    let (mut first, mut kept) = (Vec::new(), 0);
-    loop {
-        let mut row = Row::default();
-        match rows.next(&mut row) {
-            Ok(true) => {
-                kept += row.bytes();
-                let last = row.number >= most || kept > MOST_BYTES_KEPT;
-                first.push(row);
-                if last {
-                    return (first, None);
-                }
-            }
-            Ok(false) => return (first, None),
-            Err(error) => return (first, Some(error)),
-        }
     }
 }

@@ -23,6 +23,7 @@ pub mod editions;
 mod ending;
 pub mod error;
 pub mod file;
+mod first;
 mod footer;
 mod glob;
 mod header;
