@@ -78,7 +78,7 @@ fn record(line: FindingLine<'_>) -> [String; COLUMNS.len()] {
         recorded(line.installer),
         line.measured.unwrap_or_default(),
         line.limit.unwrap_or_default(),
-        line.message,
+        input(&line.message),
         line.remedy.to_owned(),
         yes_no(line.borderline).to_owned(),
         line.observed_on.map(|date| date.to_string()).unwrap_or_default(),

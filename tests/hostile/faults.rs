@@ -134,6 +134,26 @@ fn a_full_disk_is_told_and_the_old_output_stays() {
     }
 }
 
+/// The other commands that write say so in one line as well.
+#[test]
+fn a_full_disk_is_told_by_every_command_that_writes() {
+    let schedule = samples()[3].display().to_string();
+    let commands = [
+        "template --out new.xlsx".to_owned(),
+        format!("survey {schedule} --out new.xlsx"),
+        format!("draft {schedule} --out new.toml"),
+        format!("compare {schedule} {schedule} --out new.xlsx"),
+    ];
+    for command in commands {
+        let place = Place::new();
+        let ran = place.start("trap '' XFSZ; ulimit -f 0", &command).ends();
+        assert_eq!(ran.code, Some(2), "{command}: {ran:?}");
+        assert!(ran.stderr.contains("new.") && ran.stderr.contains("too large"), "{ran:?}");
+        assert_eq!(ran.stderr.lines().count(), 1, "{ran:?}");
+        assert!(place.names().is_empty(), "{command}: {:?}", place.names());
+    }
+}
+
 /// The same on a small disk, where a test may make one.
 #[test]
 fn a_small_disk_that_is_full_is_told() {

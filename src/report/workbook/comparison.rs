@@ -17,7 +17,7 @@ use crate::statistics::natural::{FloorKey, NaturalKey};
 use super::plan::{Block, Cell, Column, Paper, Plan, SECTION, Table, column};
 use super::styles::Styles;
 use super::{
-    FIGURES_TAB, Limits, Stamp, UNDECIDED_TAB, WorkbookError, layout, properties, sources,
+    FIGURES_TAB, Limits, Stamp, UNDECIDED_TAB, WorkbookError, layout, properties, save, sources,
 };
 
 const NOTE: &str = "Both sides are judged by the same rules. Outlets are the same where building and outlet_id are. A violation \
@@ -118,8 +118,7 @@ pub fn write(
     for plan in &plans {
         layout::write(plan, &mut workbook, &styles, limits, &stamp)?;
     }
-    workbook.save_to_writer(out)?;
-    Ok(())
+    save(workbook, out)
 }
 
 fn progress<'a>(report: &'a ComparisonReport<'a>) -> Plan<'a> {

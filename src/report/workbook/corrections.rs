@@ -23,7 +23,7 @@ use crate::rules::SubjectKind;
 
 use super::plan::{Block, Cell, Column, MARKS, Paper, Plan, SECTION, Table, column};
 use super::styles::Styles;
-use super::{Limits, MARK, Stamp, WorkbookError, layout, written};
+use super::{Limits, MARK, Stamp, WorkbookError, layout, save};
 
 /// Sheets of corrections in one workbook at most.
 pub const MOST_LISTS: usize = 20;
@@ -123,13 +123,11 @@ pub fn write(
     let styles = Styles::new();
     let page_header = layout::page_header(&context.project, context.date);
     let stamp = Stamp { page_header, protected: true };
-    written(|| {
-        for (name, list) in &Sheets::named(parcel.lists.clone()).sheets {
-            let plan = plan(report, name, list, Use::SentOut);
-            layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-        }
-        workbook.save_to_writer(out)
-    })
+    for (name, list) in &Sheets::named(parcel.lists.clone()).sheets {
+        let plan = plan(report, name, list, Use::SentOut);
+        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
+    }
+    save(workbook, out)
 }
 
 fn properties(report: &Report<'_>, parcel: &Parcel<'_>) -> DocProperties {

@@ -14,7 +14,7 @@ use crate::report::names::sheet_part;
 
 use super::plan::{Bars, Block, Cell, MARKS, Paper, Plan, Table};
 use super::styles::{Styles, colour};
-use super::{Limits, Stamp, violations};
+use super::{Limits, Stamp, WorkbookError, violations, written};
 
 /// Characters that a link holds at most.
 const LINK_LIMIT: usize = 2079;
@@ -39,6 +39,16 @@ const PAGE_LINE_LIMIT: usize = 255;
 
 /// Writes a plan to the end of the workbook.
 pub(super) fn write(
+    plan: &Plan<'_>,
+    workbook: &mut Workbook,
+    styles: &Styles,
+    limits: Limits,
+    stamp: &Stamp,
+) -> Result<(), WorkbookError> {
+    written(|| laid_out(plan, workbook, styles, limits, stamp))
+}
+
+fn laid_out(
     plan: &Plan<'_>,
     workbook: &mut Workbook,
     styles: &Styles,

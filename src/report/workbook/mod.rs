@@ -100,7 +100,7 @@ pub fn writing_workbook() -> bool {
     WRITING.get()
 }
 
-/// Writes a workbook with its writer, which panics where a sheet cannot be kept.
+/// Calls the writer of workbooks, which panics where a sheet cannot be kept.
 fn written(write: impl FnOnce() -> Result<(), XlsxError>) -> Result<(), WorkbookError> {
     WRITING.set(true);
     let outcome = catch_unwind(AssertUnwindSafe(write));
@@ -110,6 +110,11 @@ fn written(write: impl FnOnce() -> Result<(), XlsxError>) -> Result<(), Workbook
         Err(_) => "its writer gave up".to_owned(),
     };
     Ok(outcome.map_err(|panic| WorkbookError::Sheet(told(panic)))??)
+}
+
+/// Writes a workbook whose sheets are laid out.
+fn save(mut workbook: Workbook, out: impl Write + Seek + Send) -> Result<(), WorkbookError> {
+    written(|| workbook.save_to_writer(out))
 }
 
 /// Writes the workbook.
@@ -124,15 +129,13 @@ pub fn write(
     let styles = Styles::new();
     let page_header = layout::page_header(&context.project, context.date);
     let stamp = Stamp { page_header, protected: false };
-    written(|| {
-        for plan in plans(report) {
-            layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-        }
-        for plan in corrections::Sheets::of(report).plans(report) {
-            layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-        }
-        workbook.save_to_writer(out)
-    })
+    for plan in plans(report) {
+        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
+    }
+    for plan in corrections::Sheets::of(report).plans(report) {
+        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
+    }
+    save(workbook, out)
 }
 
 /// What stands on the sheets, in order; other formats show the same.

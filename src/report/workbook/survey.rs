@@ -21,7 +21,7 @@ use crate::survey::round::Stop;
 use super::plan::{Block, Cell, Column, Paper, Plan, Table, column};
 use super::styles::Styles;
 use super::to_fill_in::{Lists, explained};
-use super::{Limits, MARK, Stamp, WorkbookError, layout};
+use super::{Limits, MARK, Stamp, WorkbookError, layout, save};
 
 /// The value of the mark of a workbook that is sent out: it comes back as an input.
 pub const SURVEY: &str = "survey";
@@ -74,8 +74,7 @@ pub fn write(
     if let Some(plan) = lists.plan() {
         layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
     }
-    workbook.save_to_writer(out)?;
-    Ok(())
+    save(workbook, out)
 }
 
 pub(super) fn properties(report: &Report<'_>) -> DocProperties {

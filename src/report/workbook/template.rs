@@ -13,7 +13,7 @@ use crate::report::context::Context;
 use super::plan::{Block, Cell, Column, Paper, Plan, Table};
 use super::styles::Styles;
 use super::to_fill_in::{Lists, explained};
-use super::{Limits, MARK, Stamp, WorkbookError, layout};
+use super::{Limits, MARK, Stamp, WorkbookError, layout, save};
 
 /// Lines that are ready to be filled in; more may be added below.
 const LINES: usize = 500;
@@ -38,8 +38,7 @@ pub fn write(
     for plan in plans.iter().flatten() {
         layout::write(plan, &mut workbook, &styles, Limits::default(), &stamp)?;
     }
-    workbook.save_to_writer(out)?;
-    Ok(())
+    save(workbook, out)
 }
 
 fn properties(context: &Context) -> DocProperties {
