@@ -58,8 +58,6 @@ pub(super) enum Failure {
     Input(#[from] IngestError),
     #[error(transparent)]
     Target(#[from] TargetError),
-    #[error(transparent)]
-    Input(#[from] IngestError),
     #[error("{} errors in mapping files or amendments", .0.len())]
     Mappings(Vec<MappingError>),
     #[error(transparent)]

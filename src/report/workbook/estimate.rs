@@ -17,7 +17,7 @@ use crate::sampling::ranking::{METHOD, Ranking};
 
 use super::plan::{Block, Cell, Column, Paper, Plan, Table, column};
 use super::styles::Styles;
-use super::{FIGURES_TAB, Limits, MARK, Stamp, WorkbookError, layout};
+use super::{FIGURES_TAB, Limits, MARK, Stamp, WorkbookError, layout, save};
 
 const NOT_KNOWN: &str = "not told";
 
@@ -79,8 +79,7 @@ pub fn write(
     for plan in plans.iter().flatten() {
         layout::write(plan, &mut workbook, &styles, Limits::default(), &stamp)?;
     }
-    workbook.save_to_writer(out)?;
-    Ok(())
+    save(workbook, out)
 }
 
 fn properties(context: &Context) -> DocProperties {

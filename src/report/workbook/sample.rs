@@ -17,7 +17,7 @@ use super::plan::{Block, Cell, Column, Paper, Plan, Table, column};
 use super::styles::Styles;
 use super::survey::{DAY, HOW, Sheets, columns, lines, parted, properties};
 use super::to_fill_in::{Lists, explained};
-use super::{Limits, Stamp, WorkbookError, layout};
+use super::{Limits, Stamp, WorkbookError, layout, save};
 
 /// The sheet that holds the design.
 pub use crate::mapping::account::DESIGN;
@@ -85,8 +85,7 @@ pub fn write(
     if let Some(plan) = lists.plan() {
         layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
     }
-    workbook.save_to_writer(out)?;
-    Ok(())
+    save(workbook, out)
 }
 
 fn first(report: &Report<'_>, sampled: &Sampled<'_>) -> Plan<'static> {
