@@ -13,9 +13,10 @@ use super::file::Line;
 use super::footer::{Footer, footer};
 use super::plan::Plan;
 use super::read::{self, Column, Content, Reading, Why, fold, trim};
+use super::remembered::{Remembered, Told};
 use super::shown::{self, clipped};
 use crate::ingest::{Cell, Merge, Row};
-use crate::outlet::{Date, Fact, Field, FieldSet, Outlet, Texts};
+use crate::outlet::{Alike, Date, Fact, Field, FieldSet, Outlet, Texts};
 
 /// Why a row is no outlet.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -79,6 +80,9 @@ pub(super) struct Reader<'m> {
     merged: Vec<Merge>,
     /// What each column gave further up.
     memory: Vec<Memory>,
+    /// The texts of each column that were read.
+    remembered: Vec<Remembered>,
+    alike: Alike,
     skipped: [u32; Skip::ALL.len()],
     /// What a few of the rows that name no device say instead.
     unnamed: Vec<String>,
@@ -103,6 +107,8 @@ impl<'m> Reader<'m> {
             descriptions: Descriptions::new(std::mem::take(&mut plan.descriptions)),
             samples: vec![Vec::new(); plan.columns.len()],
             memory: vec![Memory::default(); plan.columns.len()],
+            remembered: plan.columns.iter().map(|_| Remembered::default()).collect(),
+            alike: Alike::default(),
             plan,
             outlets: Vec::new(),
             sheet,
@@ -284,6 +290,7 @@ impl<'m> Reader<'m> {
         self.add_facts_of_building(&mut outlet);
         self.add_known_before(row, &mut outlet, texts);
         self.tell_earlier(row, &mut outlet);
+        self.alike.share(&mut outlet);
         self.outlets.push(outlet);
         self.sheet.rows_read += 1;
         None
@@ -292,20 +299,22 @@ impl<'m> Reader<'m> {
     /// Reads the cells of a row into an outlet.
     fn cells(&mut self, row: &Row, outlet: &mut Outlet, texts: &mut Texts) -> Cells {
         let mut cells = Cells::default();
-        for (place, (column, memory)) in self.plan.columns.iter().zip(&mut self.memory).enumerate()
-        {
+        let columns = self.plan.columns.iter().zip(&mut self.memory).zip(&mut self.remembered);
+        for (place, ((column, memory), remembered)) in columns.enumerate() {
             let cell = row.cell(column.place);
             let field = column.read.field;
             let empty = is_empty(cell);
-            let ditto = !empty && is_ditto(cell, &column.read);
-            let reading = if empty {
+            let told = if empty {
                 let merged = field != Field::Quantity
                     && self.merged.iter().any(|merge| is_below(*merge, row, column.place));
-                if column.fill_down || merged { memory.said } else { Reading::Blank }
-            } else if ditto {
-                memory.before
+                let filled = column.fill_down || merged;
+                Told::Read(if filled { memory.said } else { Reading::Blank })
             } else {
-                read::read(content(cell), &column.read, texts)
+                tell(cell, &column.read, remembered, texts)
+            };
+            let (reading, ditto) = match told {
+                Told::Ditto => (memory.before, true),
+                Told::Read(reading) => (reading, false),
             };
             memory.before = reading;
             let fact = fact(reading);
@@ -466,14 +475,28 @@ const fn is_below(merge: Merge, row: &Row, column: u32) -> bool {
     merge.first_column == column && merge.first_row < row.number
 }
 
-/// Whether a cell repeats the one above it by a mark, to which the mapping gives no other meaning.
-fn is_ditto(cell: Cell<'_>, column: &Column<'_>) -> bool {
-    let Cell::Text(text) = cell else { return false };
-    let text = trim(text);
-    // Longer texts, which are most, cost no more than this.
-    if text.len() > "ditto".len() {
-        return false;
+/// What a cell that is not empty comes to.
+fn tell(
+    cell: Cell<'_>,
+    column: &Column<'_>,
+    remembered: &mut Remembered,
+    texts: &mut Texts,
+) -> Told {
+    match cell {
+        Cell::Text(text) => remembered.get(text, || {
+            if is_ditto(text, column) {
+                Told::Ditto
+            } else {
+                Told::Read(read::read(Content::Text(text), column, texts))
+            }
+        }),
+        _ => Told::Read(read::read(content(cell), column, texts)),
     }
+}
+
+/// Whether a cell repeats the one above it by a mark, to which the mapping gives no other meaning.
+fn is_ditto(text: &str, column: &Column<'_>) -> bool {
+    let text = trim(text);
     let mark = matches!(text, "\"" | "''" | "″" | "”" | "“" | "„" | "〃" | "-\"-")
         || ["do.", "ditto", "dto.", "dto"].iter().any(|word| word.eq_ignore_ascii_case(text));
     mark && column.words.and_then(|words| words.meaning(text)).is_none()

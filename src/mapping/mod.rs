@@ -32,6 +32,7 @@ mod load;
 mod plan;
 pub mod read;
 mod recognise;
+mod remembered;
 pub mod renames;
 mod repeats;
 pub mod rulings;

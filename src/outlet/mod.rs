@@ -23,7 +23,7 @@ pub use fact::Fact;
 pub use field::{Field, Key, Kind, facts};
 pub use field_set::FieldSet;
 pub use quantity::{Date, Gauge, Length, Milli, Volume, VolumeUnit};
-pub use record::{Origin, Outlet};
+pub use record::{Alike, Origin, Outlet};
 pub use texts::{Text, Texts};
 pub use value::{Choices, Set, Value, Word};
 pub use written::{KNOWN_BEFORE, written};

@@ -1,6 +1,9 @@
 //! One outlet: its facts in compact arrays, and where its row stands.
 
 use std::fmt;
+use std::sync::Arc;
+
+use hashbrown::HashSet;
 
 use super::fact::Fact;
 use super::field::{Field, Key, Store, length_of};
@@ -24,15 +27,47 @@ pub struct Origin {
 }
 
 /// An outlet: one row of a schedule, or as many devices as its quantity says.
+///
+/// Thousands of rows record the same facts and differ in their texts only, so the facts can be kept
+/// once for all of them: see [`Alike`].
 #[derive(Clone)]
 pub struct Outlet {
-    longs: [i64; LONGS],
-    numbers: [i32; NUMBERS],
+    facts: Arc<Facts>,
     texts: [u32; TEXTS],
-    shorts: [u16; SHORTS],
-    bytes: [u8; BYTES],
     /// Where its row stands.
     pub origin: Origin,
+}
+
+/// All facts of an outlet but its texts.
+#[derive(Clone, PartialEq, Eq, Hash)]
+struct Facts {
+    longs: [i64; LONGS],
+    numbers: [i32; NUMBERS],
+    shorts: [u16; SHORTS],
+    bytes: [u8; BYTES],
+}
+
+/// Keeps the facts of outlets that record the same in one place.
+#[derive(Default)]
+pub struct Alike {
+    known: HashSet<Arc<Facts>>,
+}
+
+impl Alike {
+    /// Lets an outlet share its facts with those before it that record the same, texts apart.
+    pub fn share(&mut self, outlet: &mut Outlet) {
+        if let Some(known) = self.known.get(&outlet.facts) {
+            outlet.facts = Arc::clone(known);
+        } else {
+            self.known.insert(Arc::clone(&outlet.facts));
+        }
+    }
+}
+
+impl fmt::Debug for Alike {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} sets of facts", self.known.len())
+    }
 }
 
 /// The three highest values of an array's type stand for the three ways of being unknown.
@@ -63,15 +98,20 @@ macro_rules! code {
 
 impl Outlet {
     /// An outlet of which no schedule says anything.
-    pub const fn absent(origin: Origin) -> Self {
-        Self {
+    pub fn absent(origin: Origin) -> Self {
+        let facts = Facts {
             longs: [i64::MAX - 2; LONGS],
             numbers: [i32::MAX - 2; NUMBERS],
-            texts: [u32::MAX - 2; TEXTS],
             shorts: [u16::MAX - 2; SHORTS],
             bytes: [u8::MAX - 2; BYTES],
-            origin,
-        }
+        };
+        Self { facts: Arc::new(facts), texts: [u32::MAX - 2; TEXTS], origin }
+    }
+
+    /// Where its facts are kept: the same for outlets that share them, so that what follows from the
+    /// facts alone can be remembered by it while they live.
+    pub fn place_of_facts(&self) -> usize {
+        Arc::as_ptr(&self.facts).addr()
     }
 
     /// What the schedule says of a fact.
@@ -86,25 +126,30 @@ impl Outlet {
 
     /// A fact by its field, as the integer of its value.
     pub fn raw(&self, field: Field) -> Fact<i64> {
-        let slot = field.slot();
+        let (slot, facts) = (field.slot(), &*self.facts);
         match field.store() {
-            Store::Byte => coded!(self.bytes[slot], u8),
-            Store::Short => coded!(self.shorts[slot], u16),
+            Store::Byte => coded!(facts.bytes[slot], u8),
+            Store::Short => coded!(facts.shorts[slot], u16),
             Store::Text => coded!(self.texts[slot], u32),
-            Store::Number => coded!(self.numbers[slot], i32),
-            Store::Long => coded!(self.longs[slot], i64),
+            Store::Number => coded!(facts.numbers[slot], i32),
+            Store::Long => coded!(facts.longs[slot], i64),
         }
     }
 
     /// Records a fact by its field, as the integer of its value.
     pub fn set_raw(&mut self, field: Field, fact: Fact<i64>) {
         let slot = field.slot();
+        if field.store() == Store::Text {
+            self.texts[slot] = code!(fact, u32);
+            return;
+        }
+        let facts = Arc::make_mut(&mut self.facts);
         match field.store() {
-            Store::Byte => self.bytes[slot] = code!(fact, u8),
-            Store::Short => self.shorts[slot] = code!(fact, u16),
-            Store::Text => self.texts[slot] = code!(fact, u32),
-            Store::Number => self.numbers[slot] = code!(fact, i32),
-            Store::Long => self.longs[slot] = code!(fact, i64),
+            Store::Byte => facts.bytes[slot] = code!(fact, u8),
+            Store::Short => facts.shorts[slot] = code!(fact, u16),
+            Store::Number => facts.numbers[slot] = code!(fact, i32),
+            Store::Long => facts.longs[slot] = code!(fact, i64),
+            Store::Text => {}
         }
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! A floor does what cannot be left out and nothing else: `csv` reading every record as bytes, calamine
 //! handing out every cell as a stream, `rust_xlsxwriter` in constant memory writing the cells of a workbook.
-#![expect(clippy::print_stdout, reason = "a command of the benches")]
+#![expect(clippy::print_stdout, clippy::disallowed_macros, reason = "a command of the benches")]
 #![expect(clippy::disallowed_methods, reason = "a command of the benches writes its files")]
 
 mod schedule;
