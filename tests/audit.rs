@@ -153,3 +153,78 @@ proptest! {
         prop_assert_eq!(told.sum::<u64>(), found as u64);
     }
 }
+
+/// The verdicts and findings of an audit, each told with the row of its first outlet.
+fn told(audited: &Audit) -> Vec<String> {
+    let verdicts = audited.verdicts.iter().map(|row| {
+        let first = audited.outlet(row.first).origin.row;
+        format!(
+            "{first} {} {:?} {} {}",
+            row.rule.name,
+            row.kind,
+            row.missing.text(),
+            row.borderline
+        )
+    });
+    let findings = audited.findings.iter().map(|finding| {
+        let row = |place: &u32| audited.outlet(*place).origin.row;
+        let evidence = finding.evidence.iter().map(|(place, field)| (row(place), field.name()));
+        let members: Vec<u32> = finding.members.iter().map(row).collect();
+        let evidence: Vec<_> = evidence.collect();
+        format!("{} {:?} {members:?} {evidence:?}", finding.rule.name, finding.answer)
+    });
+    let gaps = audited.gaps.iter().map(|gap| {
+        let row = audited.outlet(gap.outlet).origin.row;
+        format!("{row} waits for {} under {:?}", gap.missing.text(), gap.rules)
+    });
+    let mut told: Vec<String> = verdicts.chain(findings).chain(gaps).collect();
+    told.sort_unstable();
+    told
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(24) })]
+
+    /// Subjects that are alike share one judgement: it must be the one that each gets by itself. Each
+    /// building holds a few rows; every other one is the building before it with one fact changed.
+    #[test]
+    fn a_building_among_others_is_judged_as_if_alone(
+        buildings in prop::collection::vec(
+            (prop::collection::vec(outlets(), 1..4), prop::sample::select(Field::ALL)), 1..5,
+        ),
+    ) {
+        let mut texts = Texts::default();
+        for text in TEXTS {
+            texts.intern(text);
+        }
+        let mut parts: Vec<Vec<Outlet>> = Vec::new();
+        let mut number = 2;
+        for (table, changed) in &buildings {
+            for change in [None, None, Some(*changed)] {
+                let name = texts.intern(&format!("building {}", parts.len()));
+                let part = table.iter().map(|facts| {
+                    let mut outlet = row(number);
+                    number += 1;
+                    for (field, fact) in Field::ALL.iter().zip(facts) {
+                        outlet.set_raw(*field, *fact);
+                    }
+                    if let Some(field) = change {
+                        let other = table.last().unwrap()[field as usize];
+                        outlet.set_raw(field, if other.is_known() { Fact::Blank } else { Fact::Known(1) });
+                    }
+                    outlet.set(facts::BUILDING, Fact::Known(name));
+                    outlet
+                });
+                parts.push(part.collect());
+            }
+        }
+        let selection = Selection::of(RULES.to_vec());
+        let together = told(&audit(parts.concat(), texts.clone(), &selection));
+        let mut alone: Vec<String> = parts
+            .into_iter()
+            .flat_map(|part| told(&audit(part, texts.clone(), &selection)))
+            .collect();
+        alone.sort_unstable();
+        prop_assert_eq!(together, alone);
+    }
+}

@@ -1,5 +1,8 @@
 //! What an audit finds, and what it could not decide.
 
+use std::ops::Deref;
+use std::sync::Arc;
+
 use crate::outlet::words::Edition;
 use crate::outlet::{Field, Length};
 use crate::rules::{
@@ -53,6 +56,17 @@ impl Finding {
         self.members.first().copied().unwrap_or_default()
     }
 
+    /// The finding of another subject that is alike: from places in a subject to places in the list of
+    /// outlets.
+    pub(super) fn at(&self, places: &[u32]) -> Self {
+        let at = |member: u32| places[member as usize];
+        Self {
+            members: self.members.iter().map(|member| at(*member)).collect(),
+            evidence: self.evidence.iter().map(|(member, field)| (at(*member), *field)).collect(),
+            ..self.clone()
+        }
+    }
+
     /// Its verdict.
     pub const fn kind(&self) -> VerdictKind {
         match self.answer {
@@ -67,10 +81,36 @@ impl Finding {
 pub struct Gap {
     /// The outlet, as a place in the list.
     pub outlet: u32,
+    pub(super) lack: Arc<Lack>,
+}
+
+/// Rules that wait, and for which facts: kept once for all outlets that lack the same.
+#[derive(Clone, PartialEq, Eq, Hash, Debug, Default)]
+pub struct Lack {
     /// The rules that wait, as places in the selection.
     pub rules: Vec<u16>,
     /// The facts that would settle them.
     pub missing: Missing,
+}
+
+impl Lack {
+    /// What both lack.
+    pub(super) fn with(&self, other: &Self) -> Self {
+        let mut both = self.clone();
+        both.rules.extend(&other.rules);
+        both.rules.sort_unstable();
+        both.rules.dedup();
+        both.missing.extend(other.missing);
+        both
+    }
+}
+
+impl Deref for Gap {
+    type Target = Lack;
+
+    fn deref(&self) -> &Lack {
+        &self.lack
+    }
 }
 
 /// How many subjects wait for the same facts under one rule.

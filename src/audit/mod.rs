@@ -7,6 +7,9 @@
 
 pub mod difference;
 pub mod finding;
+mod judge;
+mod likeness;
+mod opinion;
 pub mod place;
 pub mod run;
 pub mod selection;

@@ -3,9 +3,9 @@
 //! They fill blank cells, never unreadable ones, and only when all rows that record the fact agree. What
 //! was filled, and from which row, is kept: a report names the cell where the fact stands.
 
-use crate::outlet::{Fact, Field, Outlet, facts};
+use crate::outlet::{Alike, Fact, Field, Outlet, facts};
 
-use super::subjects::{Members, grouped, text};
+use super::subjects::{Groups, text};
 
 /// Rows of one box, panel or supply that record different values of a shared fact.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -15,7 +15,7 @@ pub struct Disagreement {
     /// What the rows share.
     pub shared_by: Field,
     /// The rows that record it, as places in the list of outlets.
-    pub members: Members,
+    pub members: Vec<u32>,
 }
 
 /// The facts that were filled in: an outlet and a field of it, and the outlet whose row records it.
@@ -69,15 +69,18 @@ const BOX_FACTS: &[Field] = &[
 /// system of a supply (of a panel, where no row of the supply records one).
 pub fn share(outlets: &mut [Outlet]) -> (Shared, Vec<Disagreement>) {
     let mut ledger = Ledger::default();
-    for group in grouped(outlets, |outlet| text(outlet, facts::ENCLOSURE_ID)) {
+    for group in Groups::of(outlets, |outlet| text(outlet, facts::ENCLOSURE_ID)).iter() {
+        let before = ledger.shared.filled.len();
         for field in BOX_FACTS {
-            fill(outlets, &group, *field, Field::EnclosureId, &mut ledger);
+            fill(outlets, group, *field, Field::EnclosureId, &mut ledger);
         }
+        ledger.keep_alike(outlets, before);
     }
-    for group in grouped(outlets, |outlet| text(outlet, facts::PANEL)) {
-        fill(outlets, &group, Field::Supply, Field::Panel, &mut ledger);
+    let by_panel = Groups::of(outlets, |outlet| text(outlet, facts::PANEL));
+    for group in by_panel.iter() {
+        fill(outlets, group, Field::Supply, Field::Panel, &mut ledger);
     }
-    share_system(outlets, &mut ledger);
+    share_system(outlets, &by_panel, &mut ledger);
     ledger.shared.filled.sort_unstable();
     (ledger.shared, ledger.faults)
 }
@@ -87,26 +90,38 @@ pub fn share(outlets: &mut [Outlet]) -> (Shared, Vec<Disagreement>) {
 struct Ledger {
     shared: Shared,
     faults: Vec<Disagreement>,
+    alike: Alike,
 }
 
-fn share_system(outlets: &mut [Outlet], ledger: &mut Ledger) {
-    let by_panel = grouped(outlets, |outlet| text(outlet, facts::PANEL));
+impl Ledger {
+    /// Lets the outlets that were filled since then share their facts with those that record the same.
+    fn keep_alike(&mut self, outlets: &mut [Outlet], since: usize) {
+        for (place, _, _) in &self.shared.filled[since..] {
+            self.alike.share(&mut outlets[*place as usize]);
+        }
+    }
+}
+
+fn share_system(outlets: &mut [Outlet], by_panel: &Groups, ledger: &mut Ledger) {
     let agreed_by_panel: Vec<Agreement> =
         by_panel.iter().map(|group| agreement(outlets, group, Field::System)).collect();
-    let by_supply = grouped(outlets, |outlet| text(outlet, facts::SUPPLY));
     let mut decided = vec![false; outlets.len()];
-    for group in &by_supply {
+    for group in Groups::of(outlets, |outlet| text(outlet, facts::SUPPLY)).iter() {
         if agreement(outlets, group, Field::System) != Agreement::Silent {
             for place in group {
                 decided[*place as usize] = true;
             }
         }
+        let before = ledger.shared.filled.len();
         fill(outlets, group, Field::System, Field::Supply, ledger);
+        ledger.keep_alike(outlets, before);
     }
     for (group, agreed) in by_panel.iter().zip(agreed_by_panel) {
-        let open: Members =
+        let open: Vec<u32> =
             group.iter().copied().filter(|place| !decided[*place as usize]).collect();
+        let before = ledger.shared.filled.len();
         settle(outlets, &open, group, Field::System, Field::Panel, agreed, ledger);
+        ledger.keep_alike(outlets, before);
     }
 }
 

@@ -1,22 +1,122 @@
 //! What the rules answer for: outlets, and the groups that rows form within a building.
 
-use std::collections::HashMap;
+use std::hash::Hash;
+use std::ops::Deref;
+
+use hashbrown::HashMap;
 
 use crate::code::EDITIONS;
 use crate::outlet::words::Edition;
 use crate::outlet::{Field, Key, Outlet, Text, Texts, facts};
 use crate::rules::SubjectKind;
 
-/// Members of a group, as places in the list of outlets, in the order of their rows.
-pub type Members = Vec<u32>;
+/// Groups of outlets in the order of their first members: places in the list of outlets, the members of
+/// each in the order of their rows.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Groups {
+    /// The members of all groups, one after the other.
+    members: Vec<u32>,
+    /// Where the members of each group end.
+    ends: Vec<u32>,
+}
+
+/// To which group an outlet belongs.
+enum Belongs<K> {
+    /// To that of all outlets of its building with the same key.
+    With(K),
+    /// To one of its own.
+    Alone,
+    /// To none.
+    Nowhere,
+}
+
+impl Groups {
+    /// Rows of a building that share a key; rows without it belong to no group.
+    pub(super) fn of<K: Hash + Eq>(outlets: &[Outlet], key: impl Fn(&Outlet) -> Option<K>) -> Self {
+        Self::by(outlets, |outlet| key(outlet).map_or(Belongs::Nowhere, Belongs::With))
+    }
+
+    fn by<K: Hash + Eq>(outlets: &[Outlet], belongs: impl Fn(&Outlet) -> Belongs<K>) -> Self {
+        const NOWHERE: u32 = u32::MAX;
+        let mut ends: Vec<u32> = Vec::new();
+        let mut known = HashMap::new();
+        let mut group_of = Vec::with_capacity(outlets.len());
+        for outlet in outlets {
+            let next = u32::try_from(ends.len()).unwrap_or(NOWHERE);
+            let group = match belongs(outlet) {
+                Belongs::Nowhere => NOWHERE,
+                Belongs::Alone => next,
+                Belongs::With(key) => {
+                    *known.entry((text(outlet, facts::BUILDING), key)).or_insert(next)
+                }
+            };
+            if group == next {
+                ends.push(0);
+            }
+            if let Some(size) = ends.get_mut(group as usize) {
+                *size += 1;
+            }
+            group_of.push(group);
+        }
+        // Where each group begins; every member that is put in its place moves it on, to the end.
+        let mut all = 0;
+        for end in &mut ends {
+            all += std::mem::replace(end, all);
+        }
+        let mut members = vec![0; all as usize];
+        for (group, place) in group_of.into_iter().zip(0..) {
+            if let Some(end) = ends.get_mut(group as usize) {
+                members[*end as usize] = place;
+                *end += 1;
+            }
+        }
+        Self { members, ends }
+    }
+
+    /// How many groups there are.
+    pub(super) const fn len(&self) -> usize {
+        self.ends.len()
+    }
+
+    /// The members of a group.
+    pub(super) fn members(&self, group: usize) -> &[u32] {
+        let begin = group.checked_sub(1).map_or(0, |before| self.ends[before]);
+        &self.members[begin as usize..self.ends[group] as usize]
+    }
+
+    /// The members of each group.
+    pub(super) fn iter(&self) -> impl Iterator<Item = &[u32]> {
+        (0..self.len()).map(|group| self.members(group))
+    }
+}
+
+/// Members of a subject, as places in the list of outlets, in the order of their rows.
+#[derive(Clone, Copy, Debug)]
+pub enum Members<'a> {
+    /// An outlet by itself.
+    One([u32; 1]),
+    /// A group.
+    Group(&'a [u32]),
+}
+
+impl Deref for Members<'_> {
+    type Target = [u32];
+
+    fn deref(&self) -> &[u32] {
+        match self {
+            Self::One(outlet) => outlet,
+            Self::Group(members) => members,
+        }
+    }
+}
 
 /// All groups of an audit, each list in the order of its first members.
 #[derive(Clone, Debug, Default)]
 pub struct Subjects {
     outlets: usize,
-    enclosures: Vec<Members>,
-    circuits: Vec<Members>,
-    bed_locations: Vec<Members>,
+    enclosures: Groups,
+    circuits: Groups,
+    bed_locations: Groups,
 }
 
 impl Subjects {
@@ -24,11 +124,13 @@ impl Subjects {
     pub fn of(outlets: &[Outlet]) -> Self {
         Self {
             outlets: outlets.len(),
-            enclosures: enclosures(outlets),
-            circuits: grouped(outlets, |outlet| {
+            enclosures: Groups::by(outlets, |outlet| {
+                text(outlet, facts::ENCLOSURE_ID).map_or(Belongs::Alone, Belongs::With)
+            }),
+            circuits: Groups::of(outlets, |outlet| {
                 text(outlet, facts::PANEL).zip(text(outlet, facts::CIRCUIT))
             }),
-            bed_locations: grouped(outlets, |outlet| text(outlet, facts::BED_LOCATION)),
+            bed_locations: Groups::of(outlets, |outlet| text(outlet, facts::BED_LOCATION)),
         }
     }
 
@@ -44,12 +146,12 @@ impl Subjects {
 
     /// The members of a subject.
     #[expect(clippy::cast_possible_truncation, reason = "outlets are counted in 32 bits")]
-    pub fn members(&self, kind: SubjectKind, place: usize) -> std::borrow::Cow<'_, [u32]> {
+    pub fn members(&self, kind: SubjectKind, place: usize) -> Members<'_> {
         match kind {
-            SubjectKind::Outlet => vec![place as u32].into(),
-            SubjectKind::Enclosure => self.enclosures[place].as_slice().into(),
-            SubjectKind::Circuit => self.circuits[place].as_slice().into(),
-            SubjectKind::BedLocation => self.bed_locations[place].as_slice().into(),
+            SubjectKind::Outlet => Members::One([place as u32]),
+            SubjectKind::Enclosure => Members::Group(self.enclosures.members(place)),
+            SubjectKind::Circuit => Members::Group(self.circuits.members(place)),
+            SubjectKind::BedLocation => Members::Group(self.bed_locations.members(place)),
         }
     }
 }
@@ -57,43 +159,6 @@ impl Subjects {
 /// The recorded text of a fact.
 pub fn text(outlet: &Outlet, key: Key<Text>) -> Option<Text> {
     outlet.get(key).known()
-}
-
-/// Rows that share an enclosure; a row without one is alone.
-fn enclosures(outlets: &[Outlet]) -> Vec<Members> {
-    let mut groups: Vec<Members> = Vec::new();
-    let mut known = HashMap::new();
-    for (outlet, place) in outlets.iter().zip(0..) {
-        let Some(id) = text(outlet, facts::ENCLOSURE_ID) else {
-            groups.push(vec![place]);
-            continue;
-        };
-        let key = (text(outlet, facts::BUILDING), id);
-        let group = *known.entry(key).or_insert_with(|| {
-            groups.push(Vec::new());
-            groups.len() - 1
-        });
-        groups[group].push(place);
-    }
-    groups
-}
-
-/// Rows of a building that share a key; rows without it belong to no group.
-pub(super) fn grouped<K: std::hash::Hash + Eq>(
-    outlets: &[Outlet],
-    key: impl Fn(&Outlet) -> Option<K>,
-) -> Vec<Members> {
-    let mut groups: Vec<Members> = Vec::new();
-    let mut known = HashMap::new();
-    for (outlet, place) in outlets.iter().zip(0..) {
-        let Some(key) = key(outlet) else { continue };
-        let group = *known.entry((text(outlet, facts::BUILDING), key)).or_insert_with(|| {
-            groups.push(Vec::new());
-            groups.len() - 1
-        });
-        groups[group].push(place);
-    }
-    groups
 }
 
 /// The editions that may govern a subject: those that its rows record, a blank not widening them; all

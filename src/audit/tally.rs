@@ -11,27 +11,15 @@ pub struct Tally {
 }
 
 impl Tally {
-    /// No verdict yet.
-    pub const fn new(rule: &'static Rule) -> Self {
-        Self { rule, counts: [0; 5] }
-    }
-
-    /// Counts a verdict.
-    pub const fn add(&mut self, kind: VerdictKind) {
-        self.counts[kind as usize] += 1;
+    /// So many verdicts of each kind, in the order of [`VerdictKind::ALL`].
+    pub(super) const fn with(rule: &'static Rule, counts: [u64; 5]) -> Self {
+        Self { rule, counts }
     }
 
     /// Counts a verdict as another one.
     pub const fn reclassify(&mut self, from: VerdictKind, to: VerdictKind) {
         self.counts[from as usize] -= 1;
         self.counts[to as usize] += 1;
-    }
-
-    /// Adds the counts of another tally of the same rule.
-    pub fn merge(&mut self, other: &Self) {
-        for (count, more) in self.counts.iter_mut().zip(other.counts) {
-            *count += more;
-        }
     }
 
     /// How many subjects got this verdict.
