@@ -17,7 +17,7 @@ use crate::rules::{Explorer, Missing, Subject, SubjectKind};
 use super::finding::{Crash, Finding, Gap, Lack, MeasureAgain, VerdictRow, Waiting};
 use super::likeness::{Likenesses, Read};
 use super::opinion::{Amended, Opinion, Panel};
-use super::run::Options;
+use super::run::{Options, Reached};
 use super::share::Shared;
 use super::subjects::{Members, Subjects, editions};
 use super::tally::Tally;
@@ -35,7 +35,7 @@ pub(super) struct Judged {
     pub(super) gaps: Vec<Gap>,
     pub(super) waiting: Vec<Waiting>,
     pub(super) tallies: Vec<Tally>,
-    pub(super) reached: Vec<u32>,
+    pub(super) reached: Vec<Reached>,
     pub(super) verdicts: Vec<VerdictRow>,
     pub(super) measure_again: Vec<MeasureAgain>,
     pub(super) crashes: Vec<Crash>,
@@ -54,7 +54,7 @@ pub(super) fn judge(
         panel: Panel { outlets, texts, shared, options, amended: Amended::of(options, texts) },
         subjects,
         read: SubjectKind::ALL.map(|kind| Read::by(rules, kind)),
-        reached: outlets.iter().map(|_| AtomicU32::new(0)).collect(),
+        reached: outlets.iter().map(|_| [const { AtomicU32::new(0) }; 2]).collect(),
     };
     let chunks = bench.chunks();
     (options.begin)(chunks.iter().map(|chunk| (chunk.to - chunk.from) as u64).sum());
@@ -68,7 +68,8 @@ pub(super) fn judge(
         idle().push(worker);
     });
     let workers = workers.into_inner().unwrap_or_else(PoisonError::into_inner);
-    let reached = bench.reached.into_iter().map(AtomicU32::into_inner).collect();
+    let reached = bench.reached.into_iter().map(|counts| counts.map(AtomicU32::into_inner));
+    let reached = reached.map(|[all, undetermined]| Reached { all, undetermined }).collect();
     joined(workers, reached, options)
 }
 
@@ -86,8 +87,9 @@ struct Bench<'a> {
     subjects: &'a Subjects,
     /// What the rules of each kind of subject read.
     read: [Read; SubjectKind::ALL.len()],
-    /// How many verdicts reach the subjects of which an outlet is the first row.
-    reached: Vec<AtomicU32>,
+    /// How many verdicts reach the subjects of which an outlet is the first row, and how many of them
+    /// wait.
+    reached: Vec<[AtomicU32; 2]>,
 }
 
 /// What a thread keeps from chunk to chunk.
@@ -227,8 +229,9 @@ impl<'a> Bench<'a> {
     /// Notes what an opinion means for a subject.
     fn note(&self, opinion: &Opinion, places: &[u32], worker: &mut Worker) {
         let first = places[0];
-        if opinion.reached > 0 {
-            self.reached[first as usize].fetch_add(opinion.reached, Ordering::Relaxed);
+        let Reached { all, undetermined } = opinion.reached;
+        for (count, more) in self.reached[first as usize].iter().zip([all, undetermined]) {
+            count.fetch_add(more, Ordering::Relaxed);
         }
         let lacks = opinion.lacks.iter();
         worker.gaps.extend(lacks.map(|(member, lack)| (places[usize::from(*member)], *lack)));
@@ -255,7 +258,7 @@ impl Worker {
 }
 
 /// What all workers found, in its order.
-fn joined(workers: Vec<Worker>, reached: Vec<u32>, options: &Options<'_>) -> Judged {
+fn joined(workers: Vec<Worker>, reached: Vec<Reached>, options: &Options<'_>) -> Judged {
     let rules = options.selection.rules();
     let mut counts = Counts::new(rules.len());
     let mut gaps = Gaps::new(reached.len());

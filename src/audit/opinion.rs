@@ -16,7 +16,7 @@ use crate::rules::{
 
 use super::finding::{Crash, Finding, FindingAnswer, Lack, MeasureAgain, VerdictRow};
 use super::likeness::Read;
-use super::run::Options;
+use super::run::{Options, Reached};
 use super::share::Shared;
 
 /// What the rules of a kind say of a subject.
@@ -25,7 +25,7 @@ pub(super) struct Opinion {
     /// One a rule, those that failed left out.
     pub(super) lines: Vec<Line>,
     /// Verdicts that reach the subject.
-    pub(super) reached: u32,
+    pub(super) reached: Reached,
     /// Places of what members lack, by member.
     pub(super) lacks: Vec<(u16, u32)>,
     /// The same before it is kept in one place.
@@ -167,7 +167,8 @@ impl Panel<'_> {
         let borderline = judgement.is_borderline();
         let opinion = &mut asked.opinion;
         opinion.lines.push(Line { rule, index, kind, missing, borderline });
-        opinion.reached += u32::from(kind != VerdictKind::NotApplicable);
+        opinion.reached.all += u32::from(kind != VerdictKind::NotApplicable);
+        opinion.reached.undetermined += u32::from(kind == VerdictKind::Undetermined);
         if let Some(swing) = judgement.to_measure_again() {
             opinion.measure_again.push(measure_again(index, &judgement.verdict, swing));
         }

@@ -73,9 +73,8 @@ pub struct Audit {
     pub waiting: Vec<Waiting>,
     /// The verdicts of each rule, counted.
     pub tallies: Vec<Tally>,
-    /// For each outlet, how many verdicts reach a subject of which it is the first row: all but
-    /// not-applicable.
-    pub reached: Vec<u32>,
+    /// For each outlet, the verdicts that reach a subject of which it is the first row.
+    pub reached: Vec<Reached>,
     /// Every verdict by row and rule, when asked for.
     pub verdicts: Vec<VerdictRow>,
     /// Verdicts that hang on one measurement, by row and rule.
@@ -120,6 +119,15 @@ pub fn run(mut outlets: Vec<Outlet>, texts: Texts, options: &Options<'_>) -> Aud
         disagreements,
         crashes: found.crashes,
     }
+}
+
+/// Verdicts that reach the subjects of a first row, counted: all but not-applicable.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Reached {
+    /// All of them.
+    pub all: u32,
+    /// Those that wait for facts.
+    pub undetermined: u32,
 }
 
 impl Audit {

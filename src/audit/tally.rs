@@ -79,6 +79,11 @@ impl Totals {
 }
 
 impl Tally {
+    /// How many verdicts wait for facts.
+    pub const fn undetermined(&self) -> u64 {
+        self.count(VerdictKind::Undetermined)
+    }
+
     /// How many verdicts reached their subject, as in [`Totals::reached`].
     pub fn reached(&self) -> u64 {
         Totals { counts: self.counts }.reached()

@@ -66,7 +66,12 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
     let ruled = rulings.map(|file| rulings::apply(file, &mut audit, &mut account, job.date()));
     let ruled = ruled.unwrap_or_default();
     job.progress.writing();
-    let statistics = Statistics::of(&audit)?.weighed(options.weights.unwrap_or_default());
+    // Lists of findings show no figures, and over millions of outlets these take their time.
+    let statistics = if targets.workbook.is_some() || targets.html.is_some() {
+        Statistics::of(&audit)?.weighed(options.weights.unwrap_or_default())
+    } else {
+        Statistics::default()
+    };
     let context = job.context(spoken(options));
     let report = Report {
         audit: &audit,

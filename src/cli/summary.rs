@@ -171,11 +171,13 @@ fn print_verdicts(report: &Report<'_>) {
 }
 
 fn grades(report: &Report<'_>) -> String {
-    let violations = report.statistics.all.violations;
+    let count = |grade: Grade| -> u64 {
+        let of_grade = report.audit.tallies.iter().filter(|tally| tally.rule.grade == grade);
+        of_grade.map(|tally| tally.count(VerdictKind::Violates)).sum()
+    };
     let named: Vec<String> = Grade::ALL
         .into_iter()
-        .zip(violations)
-        .map(|(grade, count)| format!("{} {}", grouped(count), grade.word()))
+        .map(|grade| format!("{} {}", grouped(count(grade)), grade.word()))
         .collect();
     named.join(", ")
 }

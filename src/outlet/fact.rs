@@ -4,7 +4,7 @@
 ///
 /// A blank is never "no". To a rule the last three are all unknown; a report tells them apart
 /// ("no such column: ask for it" against "17 cells are blank").
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 pub enum Fact<T> {
     /// The schedule records this value.
     Known(T),

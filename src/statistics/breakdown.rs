@@ -108,7 +108,7 @@ pub struct Line {
 }
 
 /// The breakdowns of an audit.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Statistics {
     /// All outlets together.
     pub all: Figures,
@@ -209,7 +209,7 @@ fn by_floor(events: &Events) -> Result<Vec<FloorLine>, StatisticsError> {
         outlets: sums(&events.outlets, &keys, &["rows", "devices", "reached"])?,
         violating: distinct_devices(&events.violations, &keys)?,
         violations: sums(&events.violations, &keys, &GRADES)?,
-        waiting: sums(&events.waiting, &keys, &["count"])?,
+        waiting: sums(&events.outlets, &keys, &["waiting"])?,
     };
     let mut lines: Vec<FloorLine> = parts
         .keys()
@@ -229,7 +229,7 @@ fn by_trade(events: &Events) -> Result<Vec<Line>, StatisticsError> {
         outlets: sums(&events.outlets, &["trade"], &["rows", "devices", "reached"])?,
         violating: distinct_devices(&events.violations, &["trade"])?,
         violations: sums(&events.violations, &["corrects"], &GRADES)?,
-        waiting: sums(&events.waiting, &["trade"], &["count"])?,
+        waiting: sums(&events.outlets, &["trade"], &["waiting"])?,
     };
     let keys = parts.keys().into_iter();
     let mut lines: Vec<Line> =
@@ -249,7 +249,7 @@ fn by_kind<'a>(
         outlets: Sums::new(),
         violating: distinct_devices(&events.violations, &[key])?,
         violations: sums(&events.violations, &[key], &GRADES)?,
-        waiting: sums(&events.waiting, &[key], &["count"])?,
+        waiting: sums(&events.rules, &[key], &["waiting"])?,
     };
     let line = |name: &str| {
         let figures = parts.figures(&[name.to_owned()]);

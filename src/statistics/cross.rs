@@ -55,7 +55,7 @@ pub(super) fn rooms(events: &Events) -> Result<Vec<RoomLine>, StatisticsError> {
     let keys = ["building", "floor", "room"];
     let outlets = sums(&events.outlets, &keys, &["rows", "devices", "reached"])?;
     let violating = distinct_devices(&events.violations, &keys)?;
-    let waiting = sums(&events.waiting, &keys, &["count"])?;
+    let waiting = sums(&events.outlets, &keys, &["waiting"])?;
     let line = |(key, grades): (&Vec<String>, &Vec<u64>)| {
         let number = |found: Option<&Vec<u64>>, place: usize| found.map_or(0, |one| one[place]);
         RoomLine {

@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use polars::prelude::{Column, DataFrame, PolarsResult};
 
 use crate::audit::finding::FindingAnswer;
+use crate::audit::place::Spots;
 use crate::audit::run::devices;
 use crate::audit::{Audit, Place};
 
@@ -16,14 +17,14 @@ pub(super) type Sums = BTreeMap<Vec<String>, Vec<u64>>;
 
 /// The frames of an audit.
 pub(super) struct Events {
-    /// One line an outlet: `building`, `floor`, `room`, `trade`; `rows`, `devices`, and how many verdicts
-    /// `reached` it as the first of its subject.
+    /// One line a place and trade: `building`, `floor`, `room`, `trade`; the `rows` and `devices` there, how
+    /// many verdicts `reached` them as the first of their subject, and how many of those are `waiting`.
     pub(super) outlets: DataFrame,
     /// One line a violation: the keys of its first outlet and of its rule, `corrects`; the first outlet
     /// and its `devices`, and a one under its grade.
     pub(super) violations: DataFrame,
-    /// One line an undetermined verdict: the keys of its first outlet and of its rule; `count`.
-    pub(super) waiting: DataFrame,
+    /// One line a rule: `defect`, `grade`, `rule`; how many of its verdicts are `waiting`.
+    pub(super) rules: DataFrame,
 }
 
 /// The names of the columns that count violations by grade, in the order of the grades.
@@ -31,10 +32,11 @@ pub(super) const GRADES: [&str; 3] = ["danger", "latent", "workmanship"];
 
 impl Events {
     pub(super) fn of(audit: &Audit) -> PolarsResult<Self> {
+        let spots = Spots::of(audit);
         Ok(Self {
-            outlets: outlets(audit)?,
-            violations: violations(audit)?,
-            waiting: waiting(audit)?,
+            outlets: outlets(audit, &spots)?,
+            violations: violations(audit, &spots)?,
+            rules: rules(audit)?,
         })
     }
 }
@@ -64,26 +66,44 @@ impl<'a> Keys<'a> {
     }
 }
 
-fn outlets(audit: &Audit) -> PolarsResult<DataFrame> {
+fn outlets(audit: &Audit, spots: &Spots) -> PolarsResult<DataFrame> {
     let mut keys = Keys::new(&["building", "floor", "room", "trade"]);
-    let mut counted = Vec::with_capacity(audit.outlets.len());
-    for (outlet, place) in audit.outlets.iter().zip(0..) {
-        let Place { building, floor, room, trade } = audit.place(place);
+    for first in &spots.firsts {
+        let Place { building, floor, room, trade } = audit.place(*first);
         keys.push(&[building, floor, room, trade]);
-        counted.push(devices(outlet));
     }
-    let reached = audit.reached.iter().copied().map(u64::from).collect();
-    keys.with(vec![("rows", vec![1; counted.len()]), ("devices", counted), ("reached", reached)])
+    let none = || vec![0; spots.firsts.len()];
+    let (mut rows, mut counted, mut reached, mut waiting) = (none(), none(), none(), none());
+    for ((spot, outlet), verdicts) in spots.of.iter().zip(&audit.outlets).zip(&audit.reached) {
+        let spot = *spot as usize;
+        rows[spot] += 1;
+        counted[spot] += devices(outlet);
+        reached[spot] += u64::from(verdicts.all);
+        waiting[spot] += u64::from(verdicts.undetermined);
+    }
+    let numbers =
+        [("rows", rows), ("devices", counted), ("reached", reached), ("waiting", waiting)];
+    keys.with(numbers.into())
 }
 
-fn violations(audit: &Audit) -> PolarsResult<DataFrame> {
+fn rules(audit: &Audit) -> PolarsResult<DataFrame> {
+    let mut keys = Keys::new(&["defect", "grade", "rule"]);
+    for tally in &audit.tallies {
+        let rule = tally.rule;
+        keys.push(&[rule.defect.word(), rule.grade.word(), rule.name]);
+    }
+    let waiting = audit.tallies.iter().map(crate::audit::Tally::undetermined).collect();
+    keys.with(vec![("waiting", waiting)])
+}
+
+fn violations(audit: &Audit, spots: &Spots) -> PolarsResult<DataFrame> {
     let found: Vec<_> = audit
         .findings
         .iter()
         .filter(|finding| matches!(finding.answer, FindingAnswer::Violates(_)))
         .collect();
     let trades: BTreeSet<&str> =
-        (0..).zip(&audit.outlets).map(|(place, _)| audit.place(place).trade).collect();
+        spots.firsts.iter().map(|place| audit.place(*place).trade).collect();
     let corrects: Vec<String> = found
         .iter()
         .map(|finding| as_the_schedule_spells(audit.trade(finding).0, &trades))
@@ -114,55 +134,6 @@ fn as_the_schedule_spells(trade: String, trades: &BTreeSet<&str>) -> String {
     let known = trades.contains(trade.as_str());
     let same = || trades.iter().find(|one| one.to_lowercase() == trade);
     if known { trade } else { same().map_or_else(|| trade.clone(), |one| (*one).to_owned()) }
-}
-
-/// A gap stands with every outlet that lacks a fact; the verdict of a group is counted once, with the
-/// first of its outlets.
-fn waiting(audit: &Audit) -> PolarsResult<DataFrame> {
-    let firsts = Firsts::of(audit);
-    let mut verdicts = BTreeSet::new();
-    for gap in &audit.gaps {
-        for rule in &gap.rules {
-            verdicts.insert((firsts.of_group(audit, *rule, gap.outlet), *rule));
-        }
-    }
-    let mut keys = Keys::new(&["building", "floor", "room", "trade", "defect", "grade", "rule"]);
-    for (first, rule) in &verdicts {
-        let Place { building, floor, room, trade } = audit.place(*first);
-        let rule = audit.selection.rules()[usize::from(*rule)];
-        let names = [rule.defect.word(), rule.grade.word(), rule.name];
-        keys.push(&[building, floor, room, trade, names[0], names[1], names[2]]);
-    }
-    keys.with(vec![("count", vec![1; verdicts.len()])])
-}
-
-/// The first outlet of the group that an outlet belongs to, by kind of subject.
-struct Firsts {
-    by_kind: BTreeMap<usize, BTreeMap<u32, u32>>,
-}
-
-impl Firsts {
-    fn of(audit: &Audit) -> Self {
-        let mut by_kind = BTreeMap::new();
-        for rule in audit.selection.rules() {
-            by_kind.entry(rule.subject as usize).or_insert_with(|| {
-                let groups = 0..audit.subjects.count(rule.subject);
-                let members = groups.map(|group| audit.subjects.members(rule.subject, group));
-                members
-                    .filter(|members| members.len() > 1)
-                    .flat_map(|members| {
-                        members.iter().map(|one| (*one, members[0])).collect::<Vec<_>>()
-                    })
-                    .collect::<BTreeMap<u32, u32>>()
-            });
-        }
-        Self { by_kind }
-    }
-
-    fn of_group(&self, audit: &Audit, rule: u16, outlet: u32) -> u32 {
-        let kind = audit.selection.rules()[usize::from(rule)].subject as usize;
-        self.by_kind.get(&kind).and_then(|firsts| firsts.get(&outlet)).copied().unwrap_or(outlet)
-    }
 }
 
 /// The sums of `measures` by `keys`, which may be none.
