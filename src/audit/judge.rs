@@ -53,7 +53,7 @@ pub(super) fn judge(
     let bench = Bench {
         panel: Panel { outlets, texts, shared, options, amended: Amended::of(options, texts) },
         subjects,
-        read: SubjectKind::ALL.map(|kind| Read::by(rules, kind)),
+        read: SubjectKind::ALL.map(|kind| Read::by(rules, kind, !options.amendments.is_empty())),
         reached: outlets.iter().map(|_| [const { AtomicU32::new(0) }; 2]).collect(),
     };
     let chunks = bench.chunks();
@@ -194,8 +194,9 @@ impl<'a> Bench<'a> {
         let first = places[0];
         let read = &self.read[kind as usize];
         let remembered = &mut worker.kinds[kind as usize];
-        let more = self.panel.beside_the_facts(read, members[0], first);
-        let likeness = remembered.likenesses.of(members, read, more);
+        let resolution = |field| self.panel.resolution(first, field);
+        let building = self.panel.building(members[0]);
+        let likeness = remembered.likenesses.of(members, read, resolution, building);
         let place = likeness.and_then(|likeness| remembered.places.get(likeness)).copied();
         if let Some(place) = place {
             remembered.opinions[place].subjects += 1;

@@ -1,60 +1,115 @@
 //! Which subjects are alike: no rule of their kind can tell them apart.
 //!
 //! Owns the likeness of subjects, as a list of integers: equal lists mean equal verdicts. A rule reads
-//! the facts that it asks for and heeds, the device and the edition; texts it only compares, trade sizes
-//! of boxes apart, which it reads. So thousands of outlets that record the same are judged once.
+//! the facts that it asks for and heeds, the device and the edition; lengths it only compares with its
+//! limits, and texts with each other, trade sizes of boxes apart, which it reads. So thousands of outlets
+//! that record the same are judged once.
 
 use hashbrown::HashMap;
 
-use crate::outlet::{Fact, Field, Kind, Outlet};
-use crate::rules::{Rule, SubjectKind};
+use crate::outlet::{Fact, Field, Kind, Length, Outlet};
+use crate::rules::{Check, Rule, SubjectKind};
 
 /// Members of a subject that is compared with others at most.
 const MOST_MEMBERS: usize = 24;
 
 /// The facts that the rules of one kind of subject read.
 pub(super) struct Read {
-    /// Those that are no texts.
-    facts: Vec<Field>,
+    /// Those of which every value counts.
+    exact: Vec<Field>,
     texts: Vec<Field>,
-    /// Lengths whose resolution has a say.
-    pub(super) measured: Vec<Field>,
+    /// Lengths that are compared with limits only.
+    measured: Vec<Measured>,
+}
+
+struct Measured {
+    field: Field,
+    limits: Vec<Length>,
 }
 
 impl Read {
-    /// What the rules of a kind read.
-    pub(super) fn by(rules: &[&'static Rule], kind: SubjectKind) -> Self {
+    /// What the rules of a kind read; `amended` when limits may be others than those that they declare.
+    pub(super) fn by(rules: &[&'static Rule], kind: SubjectKind, amended: bool) -> Self {
+        let rules = || rules.iter().filter(|rule| rule.subject == kind);
         let mut all = vec![Field::Device, Field::Edition];
-        for rule in rules.iter().filter(|rule| rule.subject == kind) {
-            all.extend(rule.asks.iter().chain(rule.heeds));
-        }
+        all.extend(rules().flat_map(|rule| rule.asks.iter().chain(rule.heeds)));
         all.sort_unstable();
         all.dedup();
-        let (texts, facts): (Vec<_>, Vec<_>) =
-            all.into_iter().partition(|field| field.kind() == Kind::Text);
-        let lengths = facts.iter().filter(|field| field.kind() == Kind::Length);
-        Self { measured: lengths.copied().collect(), facts, texts }
+        let mut read = Self { exact: Vec::new(), texts: Vec::new(), measured: Vec::new() };
+        for field in all {
+            let readers =
+                || rules().filter(|rule| rule.asks.contains(&field) || rule.heeds.contains(&field));
+            let of_one_outlet = readers().all(|rule| matches!(rule.check, Check::Outlet(_)));
+            match field.kind() {
+                Kind::Text => read.texts.push(field),
+                Kind::Length if of_one_outlet && !amended => {
+                    let mut limits: Vec<Length> =
+                        readers().flat_map(|rule| rule.limits).copied().collect();
+                    limits.sort_unstable();
+                    limits.dedup();
+                    read.measured.push(Measured { field, limits });
+                }
+                _ => read.exact.push(field),
+            }
+        }
+        read
+    }
+}
+
+impl Measured {
+    /// Where a length, and those one step of its resolution away, stand to the limits.
+    fn code(&self, length: i64, resolution: Length) -> i64 {
+        let rank = |one: i64| -> i64 {
+            self.limits.iter().map(|limit| one.cmp(&limit.0) as i64 + 1).sum()
+        };
+        let steps = [length - resolution.0, length, length + resolution.0];
+        steps.into_iter().fold(0, |code, one| (code << 20) + rank(one))
     }
 }
 
 /// The likenesses of subjects of one kind, as far as one thread has met them.
 #[derive(Default)]
 pub(super) struct Likenesses {
-    /// The class of the facts of an outlet, by where they are kept.
-    by_place: HashMap<usize, i64>,
-    classes: HashMap<Vec<i64>, i64>,
+    /// The class of the facts of an outlet, by where they are kept and how finely they were measured.
+    by_place: HashMap<(usize, i64), i64>,
+    classes: Numbers,
+    /// Resolutions of all measured lengths.
+    resolutions: Numbers,
     facts: Vec<i64>,
     texts: Vec<i64>,
     likeness: Vec<i64>,
 }
 
+/// Lists of integers, each with a number of its own.
+#[derive(Default)]
+struct Numbers {
+    known: HashMap<Vec<i64>, i64>,
+    last: Vec<i64>,
+    number: i64,
+}
+
+impl Numbers {
+    fn of(&mut self, list: &[i64]) -> i64 {
+        if self.number > 0 && self.last == list {
+            return self.number;
+        }
+        let next = i64::try_from(self.known.len() + 1).unwrap_or(i64::MAX);
+        self.number = *self.known.entry_ref(list).or_insert(next);
+        self.last.clear();
+        self.last.extend_from_slice(list);
+        self.number
+    }
+}
+
 impl Likenesses {
-    /// The likeness of a subject; `more` is what else has a say. None for a large group.
+    /// The likeness of a subject, for its first member's resolutions; `more` is what else has a say. None
+    /// for a large group.
     pub(super) fn of(
         &mut self,
         members: &[&Outlet],
         read: &Read,
-        more: impl Iterator<Item = i64>,
+        resolution: impl Fn(Field) -> Length,
+        more: Option<i64>,
     ) -> Option<&[i64]> {
         if members.len() > MOST_MEMBERS {
             return None;
@@ -62,7 +117,7 @@ impl Likenesses {
         self.likeness.clear();
         self.texts.clear();
         for member in members {
-            let class = self.class(member, read);
+            let class = self.class(member, read, &resolution);
             self.likeness.push(class);
             for field in &read.texts {
                 let code = self.text(*field, member.raw(*field));
@@ -73,21 +128,30 @@ impl Likenesses {
         Some(&self.likeness)
     }
 
-    /// Outlets of one class record the same facts of those that are read, texts apart.
-    fn class(&mut self, outlet: &Outlet, read: &Read) -> i64 {
-        if let Some(class) = self.by_place.get(&outlet.place_of_facts()) {
+    /// Outlets of one class record the same facts of those that are read, texts apart, as far as the
+    /// rules can tell.
+    fn class(
+        &mut self,
+        outlet: &Outlet,
+        read: &Read,
+        resolution: &impl Fn(Field) -> Length,
+    ) -> i64 {
+        self.facts.clear();
+        self.facts.extend(read.measured.iter().map(|length| {
+            let known = outlet.raw(length.field).is_known();
+            if known { resolution(length.field).0 } else { 0 }
+        }));
+        let key = (outlet.place_of_facts(), self.resolutions.of(&self.facts));
+        if let Some(class) = self.by_place.get(&key) {
             return *class;
         }
-        self.facts.clear();
-        self.facts.extend(read.facts.iter().map(|field| code(outlet.raw(*field))));
-        let class = if let Some(class) = self.classes.get(&self.facts) {
-            *class
-        } else {
-            let next = i64::try_from(self.classes.len()).unwrap_or(i64::MAX);
-            self.classes.insert(self.facts.clone(), next);
-            next
-        };
-        self.by_place.insert(outlet.place_of_facts(), class);
+        self.facts.extend(read.measured.iter().map(|length| match outlet.raw(length.field) {
+            Fact::Known(value) => length.code(value, resolution(length.field)),
+            unknown => code(unknown),
+        }));
+        self.facts.extend(read.exact.iter().map(|field| code(outlet.raw(*field))));
+        let class = self.classes.of(&self.facts);
+        self.by_place.insert(key, class);
         class
     }
 

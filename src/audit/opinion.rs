@@ -9,13 +9,12 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use crate::code::{Amendment, Change};
 use crate::outlet::words::Edition;
-use crate::outlet::{Fact, Field, Outlet, Text, Texts, facts};
+use crate::outlet::{Field, Length, Outlet, Text, Texts, facts};
 use crate::rules::{
     Explorer, Judgement, Missing, Rule, Subject, SubjectKind, Swing, Verdict, VerdictKind,
 };
 
 use super::finding::{Crash, Finding, FindingAnswer, Lack, MeasureAgain, VerdictRow};
-use super::likeness::Read;
 use super::run::{Options, Reached};
 use super::share::Shared;
 
@@ -114,25 +113,14 @@ struct Asked<'a> {
 }
 
 impl Panel<'_> {
-    /// What has a say beside the facts of a subject: how finely the lengths of its first member were
-    /// measured, and its building where there are amendments.
-    pub(super) fn beside_the_facts(
-        &self,
-        read: &Read,
-        outlet: &Outlet,
-        first: u32,
-    ) -> impl Iterator<Item = i64> {
-        let known = read.measured.iter().filter(|field| outlet.raw(**field).is_known());
-        let resolutions = known.map(move |field| self.resolution(first, *field).0);
-        let amended = !self.options.amendments.is_empty();
-        let building = amended.then(|| match outlet.raw(Field::Building) {
-            Fact::Known(building) => building,
-            Fact::Blank | Fact::Unreadable | Fact::Absent => -1,
-        });
-        resolutions.chain(building)
+    /// The building of an outlet, where amendments let it have a say.
+    pub(super) fn building(&self, outlet: &Outlet) -> Option<i64> {
+        let building = || outlet.raw(Field::Building).known().unwrap_or(-1);
+        (!self.options.amendments.is_empty()).then(building)
     }
 
-    fn resolution(&self, first: u32, field: Field) -> crate::outlet::Length {
+    /// How finely a length of the subject with this first outlet was measured.
+    pub(super) fn resolution(&self, first: u32, field: Field) -> Length {
         let recorded_by = self.shared.recorded_by(first, field);
         (self.options.resolution)(&self.outlets[recorded_by as usize], field)
     }

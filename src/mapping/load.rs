@@ -86,7 +86,6 @@ pub fn load(found: &Found, options: &LoadOptions<'_>) -> Result<Loaded, Vec<Mapp
         loaded.add(part);
     }
     repeats::take_out(&mut loaded.outlets, &mut loaded.account);
-    repeats::revisions(&loaded.outlets, &mut loaded.account);
     whole::repeated_ids(&loaded.outlets, &loaded.texts, &mut loaded.account);
     whole::other_codes(&loaded.outlets, &mut loaded.account);
     unused::columns_nowhere(&library, &loaded.account)?;

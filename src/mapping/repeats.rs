@@ -4,7 +4,7 @@
 //! Owns telling a table that repeats others from one whose numbers merely begin again. Such a table has
 //! fewer columns than those it repeats, nearly all of its devices stand in them, and no fact of it
 //! contradicts theirs. Its rows are not counted twice; what only they say is added to the devices that
-//! they repeat. Files are never compared: two revisions in one folder are both kept, and told.
+//! they repeat. Files are never compared: two revisions in one folder are both kept.
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
@@ -54,6 +54,9 @@ const MOST_TABLES: usize = 16;
 /// For each table that repeats others the places of its rows and of those that they repeat.
 fn pairs(outlets: &[Outlet], account: &Account) -> BTreeMap<Table, Vec<(usize, usize)>> {
     let columns = columns(account);
+    if columns.is_empty() {
+        return BTreeMap::new();
+    }
     let mut by_id: HashMap<(u32, i64), Vec<usize>> = HashMap::new();
     for (place, outlet) in outlets.iter().enumerate() {
         if columns.contains_key(&table(outlet))
@@ -177,40 +180,4 @@ fn tell(table: Table, rows: usize, added: usize, account: &mut Account) {
     account
         .remarks
         .push(format!("{place}: {rows} of other tables and are not counted twice{more}"));
-}
-
-/// Notes pairs of inputs that share most of their devices: two revisions of one schedule.
-pub(super) fn revisions(outlets: &[Outlet], account: &mut Account) {
-    let mut sources: HashMap<(Option<i64>, i64), BTreeSet<u32>> = HashMap::new();
-    let mut devices: BTreeMap<u32, usize> = BTreeMap::new();
-    let observed = account.observed_sheets();
-    for outlet in outlets {
-        if let Fact::Known(id) = outlet.raw(Field::OutletId)
-            && !observed.contains(&table(outlet))
-        {
-            let building = outlet.raw(Field::Building).known();
-            if sources.entry((building, id)).or_default().insert(outlet.origin.source) {
-                *devices.entry(outlet.origin.source).or_default() += 1;
-            }
-        }
-    }
-    let mut shared: BTreeMap<(u32, u32), usize> = BTreeMap::new();
-    for sources in sources.into_values().filter(|sources| sources.len() > 1) {
-        for one in &sources {
-            for other in sources.iter().filter(|other| *other > one) {
-                *shared.entry((*one, *other)).or_default() += 1;
-            }
-        }
-    }
-    for ((one, other), count) in shared {
-        let of = |source| devices.get(&source).copied().unwrap_or_default();
-        if count * 2 > of(one).min(of(other)) && count > 1 {
-            let path = |source: u32| account.inputs[source as usize].path.clone();
-            account.remarks.push(format!(
-                "{} and {} share {count} devices: if they are revisions of one schedule, leave one out; both were read",
-                path(one),
-                path(other),
-            ));
-        }
-    }
 }

@@ -1,29 +1,94 @@
 //! Faults that only all rows together show.
 
-use std::collections::hash_map::Entry;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
+use std::hash::BuildHasher as _;
+
+use hashbrown::hash_table::Entry;
+use hashbrown::{DefaultHashBuilder, HashTable};
 
 use super::account::{Account, Fault};
 use crate::outlet::words::Edition;
 use crate::outlet::{Fact, Field, Origin, Outlet, Text, Texts, Value};
 
-/// Enters a fault for each row whose `outlet_id` an earlier row of the same building has.
+/// Enters a fault for each row whose `outlet_id` an earlier row of the same building has, and remarks on
+/// inputs that share most of their devices.
 ///
 /// Rows without a building are those of one building of its own.
 pub(super) fn repeated_ids(outlets: &[Outlet], texts: &Texts, account: &mut Account) {
-    let mut first: HashMap<(Option<i64>, i64), usize> = HashMap::with_capacity(outlets.len());
+    let named = |place: u32| {
+        let outlet = &outlets[place as usize];
+        (outlet.raw(Field::Building).known(), outlet.raw(Field::OutletId))
+    };
+    let hasher = DefaultHashBuilder::default();
+    let hash = |place: &u32| hasher.hash_one(named(*place));
+    let mut first: HashTable<u32> = HashTable::with_capacity(outlets.len());
+    let mut met = Met::default();
     let observed = account.observed_sheets();
-    for (place, outlet) in outlets.iter().enumerate() {
+    for (place, outlet) in (0..).zip(outlets) {
         let Fact::Known(id) = outlet.raw(Field::OutletId) else { continue };
         if observed.contains(&(outlet.origin.source, outlet.origin.sheet)) {
             continue;
         }
-        match first.entry((outlet.raw(Field::Building).known(), id)) {
+        let same = |other: &u32| named(*other) == named(place);
+        match first.entry(hash(&place), same, hash) {
             Entry::Vacant(entry) => {
                 entry.insert(place);
+                met.first(outlet.origin.source);
             }
             Entry::Occupied(entry) => {
-                enter(outlet, &outlets[*entry.get()], texts.get(Text::from_raw(id)), account);
+                let earlier = &outlets[*entry.get() as usize];
+                met.again(*entry.get(), earlier.origin.source, outlet.origin.source);
+                enter(outlet, earlier, texts.get(Text::from_raw(id)), account);
+            }
+        }
+    }
+    met.remark(account);
+}
+
+/// In which inputs devices were met.
+#[derive(Default)]
+struct Met {
+    /// Devices by the input in which they stand first.
+    first: BTreeMap<u32, usize>,
+    /// Devices by where they stand first, with their input there, and other inputs that have them.
+    again: BTreeMap<u32, (u32, BTreeSet<u32>)>,
+}
+
+impl Met {
+    fn first(&mut self, source: u32) {
+        *self.first.entry(source).or_default() += 1;
+    }
+
+    fn again(&mut self, place: u32, there: u32, here: u32) {
+        if here != there {
+            self.again.entry(place).or_insert((there, BTreeSet::new())).1.insert(here);
+        }
+    }
+
+    /// Remarks on pairs of inputs that share most of their devices: two revisions of one schedule.
+    fn remark(self, account: &mut Account) {
+        let mut devices = self.first;
+        let mut shared: BTreeMap<(u32, u32), usize> = BTreeMap::new();
+        for (first, others) in self.again.into_values() {
+            for other in &others {
+                *devices.entry(*other).or_default() += 1;
+            }
+            let sources: BTreeSet<u32> = others.into_iter().chain([first]).collect();
+            for one in &sources {
+                for other in sources.iter().filter(|other| *other > one) {
+                    *shared.entry((*one, *other)).or_default() += 1;
+                }
+            }
+        }
+        for ((one, other), count) in shared {
+            let of = |source| devices.get(&source).copied().unwrap_or_default();
+            if count * 2 > of(one).min(of(other)) && count > 1 {
+                let path = |source: u32| account.inputs[source as usize].path.clone();
+                account.remarks.push(format!(
+                    "{} and {} share {count} devices: if they are revisions of one schedule, leave one out; both were read",
+                    path(one),
+                    path(other),
+                ));
             }
         }
     }
