@@ -8,6 +8,7 @@
 //! To add a format, tell it in `kind`, add a [`Format`], and give it a reader that implements
 //! [`Rows`]; if it holds anything whole, measure it in `guard` first.
 
+mod ahead;
 mod compound;
 mod error;
 mod find;
@@ -30,6 +31,7 @@ use std::path::Path;
 
 use sha2::{Digest, Sha256};
 
+pub use ahead::read_ahead;
 pub use error::IngestError;
 pub use find::{Found, Input, SkipReason, Skipped, find};
 pub use row::{Cell, Row, column_letters};
@@ -120,7 +122,7 @@ impl Rows for std::vec::IntoIter<Row> {
 }
 
 /// What [`read`] calls with each sheet and its rows.
-pub type Visit<'a> = &'a mut dyn FnMut(&Sheet, &mut dyn Rows) -> Result<(), IngestError>;
+pub type Visit<'a> = &'a mut (dyn FnMut(&Sheet, &mut dyn Rows) -> Result<(), IngestError> + Send);
 
 /// Opens a file by what it holds, whatever its ending, and hands each sheet to `visit`, in order.
 ///

@@ -6,6 +6,8 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
+use rayon::prelude::*;
+
 use super::account::{
     Account, DESIGN, InputAccount, LISTS, READ_FIRST, Resolutions, SheetAccount, SheetReading,
     SkippedFile,
@@ -80,9 +82,14 @@ pub fn load(found: &Found, options: &LoadOptions<'_>) -> Result<Loaded, Vec<Mapp
         .map(|skip| SkippedFile { path: skip.path.clone(), reason: skip.reason.to_string() })
         .collect();
     loaded.account.problems = found.problems.iter().map(ToString::to_string).collect();
-    for (place, input) in found.inputs.iter().enumerate() {
+    // One input is read ahead of the mapping; of several each has a thread.
+    let ahead = found.inputs.len() == 1 && rayon::current_num_threads() > 1;
+    let read = |(place, input): (usize, &Input)| {
         let told = |rows, done| (options.progress)(Progress { input: place, rows, done });
-        let part = Part::read(place, input, &library, &told);
+        Part::read(place, input, &library, ahead, &told)
+    };
+    let parts: Vec<Part> = found.inputs.par_iter().enumerate().map(read).collect();
+    for part in parts {
         loaded.add(part);
     }
     repeats::take_out(&mut loaded.outlets, &mut loaded.account);
@@ -165,7 +172,7 @@ struct InputReader<'a> {
     input: &'a Input,
     library: &'a Library,
     /// Told of the rows so far.
-    told: &'a dyn Fn(u64, bool),
+    told: &'a (dyn Fn(u64, bool) + Sync),
     rows: u64,
     /// The sheets of a COBie workbook.
     book: cobie::Book,
@@ -176,7 +183,13 @@ struct InputReader<'a> {
 }
 
 impl Part {
-    fn read(place: usize, input: &Input, library: &Library, told: &dyn Fn(u64, bool)) -> Self {
+    fn read(
+        place: usize,
+        input: &Input,
+        library: &Library,
+        ahead: bool,
+        told: &(dyn Fn(u64, bool) + Sync),
+    ) -> Self {
         let part = Self {
             outlets: Vec::new(),
             texts: Texts::default(),
@@ -201,14 +214,15 @@ impl Part {
             more: Vec::new(),
             storeys: Vec::new(),
         };
-        let read = ingest::sha256(&input.path).and_then(|digest| {
-            reading.part.account.sha256 = digest;
-            ingest::read(input, &mut |sheet, rows| {
-                reading.sheet(sheet, rows);
-                Ok(())
-            })
-        });
-        if let Err(error) = read {
+        let read = if ahead { ingest::read_ahead } else { ingest::read };
+        let mut visit = |sheet: &Sheet, rows: &mut dyn Rows| {
+            reading.sheet(sheet, rows);
+            Ok(())
+        };
+        let (digest, outcome) =
+            rayon::join(|| ingest::sha256(&input.path), || read(input, &mut visit));
+        let digest = digest.map(|digest| reading.part.account.sha256 = digest);
+        if let Err(error) = digest.and(outcome) {
             reading.part.problems.push(error.to_string());
         }
         reading.join();
