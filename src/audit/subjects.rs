@@ -122,16 +122,19 @@ pub struct Subjects {
 impl Subjects {
     /// Finds the groups. The outlets stand in the order of their rows.
     pub fn of(outlets: &[Outlet]) -> Self {
-        Self {
-            outlets: outlets.len(),
-            enclosures: Groups::by(outlets, |outlet| {
-                text(outlet, facts::ENCLOSURE_ID).map_or(Belongs::Alone, Belongs::With)
-            }),
-            circuits: Groups::of(outlets, |outlet| {
-                text(outlet, facts::PANEL).zip(text(outlet, facts::CIRCUIT))
-            }),
-            bed_locations: Groups::of(outlets, |outlet| text(outlet, facts::BED_LOCATION)),
-        }
+        let box_of = |outlet: &Outlet| {
+            text(outlet, facts::ENCLOSURE_ID).map_or(Belongs::Alone, Belongs::With)
+        };
+        let circuit_of =
+            |outlet: &Outlet| text(outlet, facts::PANEL).zip(text(outlet, facts::CIRCUIT));
+        let (circuits, (enclosures, bed_locations)) = rayon::join(
+            || Groups::of(outlets, circuit_of),
+            || {
+                let bed_location_of = |outlet: &Outlet| text(outlet, facts::BED_LOCATION);
+                (Groups::by(outlets, box_of), Groups::of(outlets, bed_location_of))
+            },
+        );
+        Self { outlets: outlets.len(), enclosures, circuits, bed_locations }
     }
 
     /// How many subjects of a kind there are.

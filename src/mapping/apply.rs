@@ -83,6 +83,8 @@ pub(super) struct Reader<'m> {
     /// The texts of each column that were read.
     remembered: Vec<Remembered>,
     alike: Alike,
+    /// The outlet of the row at hand.
+    draft: Outlet,
     skipped: [u32; Skip::ALL.len()],
     /// What a few of the rows that name no device say instead.
     unnamed: Vec<String>,
@@ -109,6 +111,7 @@ impl<'m> Reader<'m> {
             memory: vec![Memory::default(); plan.columns.len()],
             remembered: plan.columns.iter().map(|_| Remembered::default()).collect(),
             alike: Alike::default(),
+            draft: plan.template.clone(),
             plan,
             outlets: Vec::new(),
             sheet,
@@ -251,10 +254,11 @@ impl<'m> Reader<'m> {
 
     /// Reads a row; why it is no outlet, if it is none.
     fn read(&mut self, row: &Row, texts: &mut Texts) -> Option<Skip> {
-        let mut outlet = self.plan.template.clone();
-        outlet.origin.row = row.number;
+        self.draft.restart(&self.plan.template);
+        self.draft.origin.row = row.number;
         let faults_before = self.sheet.faults.len();
-        let cells = self.cells(row, &mut outlet, texts);
+        let cells = self.cells(row, texts);
+        let outlet = &self.draft;
         // A cell at fault is one that holds something, so that no fault is of a row left out; but one
         // in a heading is told, since the rows below take it over.
         if cells.held == 0 {
@@ -286,18 +290,18 @@ impl<'m> Reader<'m> {
             }
             return Some(Skip::NoDevice);
         }
-        self.check_row(row, &outlet);
-        self.add_facts_of_building(&mut outlet);
-        self.add_known_before(row, &mut outlet, texts);
-        self.tell_earlier(row, &mut outlet);
-        self.alike.share(&mut outlet);
-        self.outlets.push(outlet);
+        self.check_row(row);
+        self.add_facts_of_building();
+        self.add_known_before(row, texts);
+        self.tell_earlier(row);
+        self.outlets.push(self.alike.shared(&self.draft));
         self.sheet.rows_read += 1;
         None
     }
 
-    /// Reads the cells of a row into an outlet.
-    fn cells(&mut self, row: &Row, outlet: &mut Outlet, texts: &mut Texts) -> Cells {
+    /// Reads the cells of a row into the draft of its outlet.
+    fn cells(&mut self, row: &Row, texts: &mut Texts) -> Cells {
+        let outlet = &mut self.draft;
         let mut cells = Cells::default();
         let columns = self.plan.columns.iter().zip(&mut self.memory).zip(&mut self.remembered);
         for (place, ((column, memory), remembered)) in columns.enumerate() {
@@ -353,8 +357,8 @@ impl<'m> Reader<'m> {
     }
 
     /// Faults of a row as a whole.
-    fn check_row(&mut self, row: &Row, outlet: &Outlet) {
-        if outlet.raw(Field::OutletId) == Fact::Blank {
+    fn check_row(&mut self, row: &Row) {
+        if self.draft.raw(Field::OutletId) == Fact::Blank {
             self.sheet.faults.push(Fault {
                 row: row.number,
                 column: None,
@@ -382,12 +386,13 @@ impl<'m> Reader<'m> {
     }
 
     /// In the row of a survey: adds what was known before it, and notes which facts the row only repeats.
-    fn add_known_before(&mut self, row: &Row, outlet: &mut Outlet, texts: &mut Texts) {
+    fn add_known_before(&mut self, row: &Row, texts: &mut Texts) {
         let (Some(place), Some(observations)) =
             (self.plan.known_before, &mut self.sheet.observations)
         else {
             return;
         };
+        let outlet = &mut self.draft;
         let record = text_of(row.cell(place));
         let repeated = carried::add_known(&record, outlet, texts).unwrap_or_else(|other| {
             let id = self.plan.columns.iter().find(|column| column.read.field == Field::OutletId);
@@ -408,20 +413,21 @@ impl<'m> Reader<'m> {
 
     /// In a table of an earlier audit: notes where the row stood, and a fact that is unknown is so in the way
     /// in which it was then.
-    fn tell_earlier(&mut self, row: &Row, outlet: &mut Outlet) {
+    fn tell_earlier(&mut self, row: &Row) {
         let Some(columns) = self.plan.earlier else { return };
         let [source, sheet, number] = columns.place.map(|column| text_of(row.cell(column)));
         let number = number.parse().unwrap_or(row.number);
         self.sheet.earlier.note(row.number, [source, sheet], number);
         let unknown = [columns.blank, columns.unreadable].map(|column| text_of(row.cell(column)));
         let fields = self.plan.columns.iter().map(|column| column.read.field);
-        carried::tell_unknown_apart(fields, &unknown, outlet);
+        carried::tell_unknown_apart(fields, &unknown, &mut self.draft);
     }
 
-    fn add_facts_of_building(&self, outlet: &mut Outlet) {
+    fn add_facts_of_building(&mut self) {
         if self.plan.buildings.is_empty() {
             return;
         }
+        let outlet = &mut self.draft;
         let Fact::Known(name) = outlet.raw(Field::Building) else { return };
         for building in self.plan.buildings.iter().filter(|building| building.name == name) {
             building.mark_used();

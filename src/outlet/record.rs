@@ -62,6 +62,13 @@ impl Alike {
             self.known.insert(Arc::clone(&outlet.facts));
         }
     }
+
+    /// An outlet like a draft, which shares its facts with those before it that record the same. The
+    /// draft can be used again: see [`Outlet::restart`].
+    pub fn shared(&mut self, draft: &Outlet) -> Outlet {
+        let facts = self.known.get_or_insert_with(&*draft.facts, |facts| Arc::new(facts.clone()));
+        Outlet { facts: Arc::clone(facts), texts: draft.texts, origin: draft.origin }
+    }
 }
 
 impl fmt::Debug for Alike {
@@ -106,6 +113,17 @@ impl Outlet {
             bytes: [u8::MAX - 2; BYTES],
         };
         Self { facts: Arc::new(facts), texts: [u32::MAX - 2; TEXTS], origin }
+    }
+
+    /// Makes a draft anew: as another outlet, without taking memory again.
+    pub fn restart(&mut self, from: &Self) {
+        if let Some(facts) = Arc::get_mut(&mut self.facts) {
+            facts.clone_from(&from.facts);
+        } else {
+            self.facts = Arc::new((*from.facts).clone());
+        }
+        self.texts = from.texts;
+        self.origin = from.origin;
     }
 
     /// Where its facts are kept: the same for outlets that share them, so that what follows from the
