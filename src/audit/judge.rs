@@ -50,12 +50,7 @@ pub(super) fn judge(
     options: &Options<'_>,
 ) -> Judged {
     let rules = options.selection.rules();
-    let mut filled = vec![false; outlets.len()];
-    for outlet in shared.filled() {
-        filled[outlet as usize] = true;
-    }
     let bench = Bench {
-        filled,
         panel: Panel { outlets, texts, shared, options, amended: Amended::of(options, texts) },
         subjects,
         read: SubjectKind::ALL.map(|kind| Read::by(rules, kind, !options.amendments.is_empty())),
@@ -92,8 +87,6 @@ struct Bench<'a> {
     subjects: &'a Subjects,
     /// What the rules of each kind of subject read.
     read: [Read; SubjectKind::ALL.len()],
-    /// Whether a fact of an outlet was filled in from another row.
-    filled: Vec<bool>,
     /// How many verdicts reach the subjects of which an outlet is the first row, and how many of them
     /// wait.
     reached: Vec<[AtomicU32; 2]>,
@@ -202,9 +195,8 @@ impl<'a> Bench<'a> {
         let read = &self.read[kind as usize];
         let remembered = &mut worker.kinds[kind as usize];
         let resolution = |field| self.panel.resolution(first, field);
-        let filled = places.iter().any(|place| self.filled[*place as usize]);
         let building = self.panel.building(members[0]);
-        let likeness = remembered.likenesses.of(members, read, resolution, filled, building);
+        let likeness = remembered.likenesses.of(members, read, resolution, building);
         let place = likeness.and_then(|likeness| remembered.places.get(likeness)).copied();
         if let Some(place) = place {
             remembered.opinions[place].subjects += 1;

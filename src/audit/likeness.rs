@@ -70,25 +70,45 @@ impl Measured {
 /// The likenesses of subjects of one kind, as far as one thread has met them.
 #[derive(Default)]
 pub(super) struct Likenesses {
-    /// The class of the facts of an outlet, by where they are kept and the sheet on which all of them
-    /// were recorded, which settles how finely they were measured.
-    by_place: HashMap<(usize, [u32; 2]), i64>,
-    classes: HashMap<Vec<i64>, i64>,
+    /// The class of the facts of an outlet, by where they are kept and how finely they were measured.
+    by_place: HashMap<(usize, i64), i64>,
+    classes: Numbers,
+    /// Resolutions of the measured lengths.
+    resolutions: Numbers,
     facts: Vec<i64>,
     texts: Vec<i64>,
     likeness: Vec<i64>,
 }
 
+/// Lists of integers, each with a number of its own.
+#[derive(Default)]
+struct Numbers {
+    known: HashMap<Vec<i64>, i64>,
+    /// The list that was asked for before, which the next one often repeats.
+    last: Vec<i64>,
+    number: i64,
+}
+
+impl Numbers {
+    fn of(&mut self, list: &[i64]) -> i64 {
+        if self.last != list || self.known.is_empty() {
+            let next = i64::try_from(self.known.len()).unwrap_or(i64::MAX);
+            self.number = *self.known.entry_ref(list).or_insert(next);
+            self.last.clear();
+            self.last.extend_from_slice(list);
+        }
+        self.number
+    }
+}
+
 impl Likenesses {
     /// The likeness of a subject; `resolution` is how finely lengths of its first member were measured,
-    /// `filled` whether facts of it were recorded on another row, `more` what else has a say. None for a
-    /// large group.
+    /// `more` what else has a say. None for a large group.
     pub(super) fn of(
         &mut self,
         members: &[&Outlet],
         read: &Read,
         resolution: impl Fn(Field) -> Length,
-        filled: bool,
         more: Option<i64>,
     ) -> Option<&[i64]> {
         if members.len() > MOST_MEMBERS {
@@ -97,7 +117,7 @@ impl Likenesses {
         self.likeness.clear();
         self.texts.clear();
         for member in members {
-            let class = self.class(member, read, &resolution, filled);
+            let class = self.class(member, read, &resolution);
             self.likeness.push(class);
             for field in &read.texts {
                 let code = self.text(*field, member.raw(*field));
@@ -115,29 +135,23 @@ impl Likenesses {
         outlet: &Outlet,
         read: &Read,
         resolution: &impl Fn(Field) -> Length,
-        filled: bool,
     ) -> i64 {
-        let origin = outlet.origin;
-        let key = (outlet.place_of_facts(), [origin.source, origin.sheet]);
-        if !filled && let Some(class) = self.by_place.get(&key) {
+        self.facts.clear();
+        self.facts.extend(read.measured.iter().map(|length| {
+            let known = outlet.raw(length.field).is_known();
+            if known { resolution(length.field).0 } else { 0 }
+        }));
+        let key = (outlet.place_of_facts(), self.resolutions.of(&self.facts));
+        if let Some(class) = self.by_place.get(&key) {
             return *class;
         }
-        self.facts.clear();
-        for length in &read.measured {
-            match outlet.raw(length.field) {
-                Fact::Known(value) => {
-                    let resolution = resolution(length.field);
-                    self.facts.extend([length.code(value, resolution), resolution.0]);
-                }
-                unknown => self.facts.push(code(unknown)),
-            }
-        }
+        self.facts.extend(read.measured.iter().map(|length| match outlet.raw(length.field) {
+            Fact::Known(value) => length.code(value, resolution(length.field)),
+            unknown => code(unknown),
+        }));
         self.facts.extend(read.exact.iter().map(|field| code(outlet.raw(*field))));
-        let next = i64::try_from(self.classes.len()).unwrap_or(i64::MAX);
-        let class = *self.classes.entry_ref(&self.facts).or_insert(next);
-        if !filled {
-            self.by_place.insert(key, class);
-        }
+        let class = self.classes.of(&self.facts);
+        self.by_place.insert(key, class);
         class
     }
 

@@ -26,11 +26,6 @@ pub struct Shared {
 }
 
 impl Shared {
-    /// The outlets of which a fact was filled in, one entry a fact.
-    pub(super) fn filled(&self) -> impl Iterator<Item = u32> {
-        self.filled.iter().map(|(outlet, _, _)| *outlet)
-    }
-
     /// The outlet whose row records a fact of an outlet: itself, unless the fact was filled in.
     pub fn recorded_by(&self, outlet: u32, field: Field) -> u32 {
         let key = (outlet, field);

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 
 use super::account::{ColumnAccount, Fault, Sample, SheetAccount};
 use super::carried;
+use super::cell::{is_empty, tell, text_of};
 use super::describe::rows::Descriptions;
 use super::file::Line;
 use super::footer::{Footer, footer};
@@ -16,7 +17,7 @@ use super::read::{self, Column, Content, Reading, Why, fold, trim};
 use super::remembered::{Remembered, Told};
 use super::shown::{self, clipped};
 use crate::ingest::{Cell, Merge, Row};
-use crate::outlet::{Alike, Date, Fact, Field, FieldSet, Outlet, Texts};
+use crate::outlet::{Alike, Fact, Field, FieldSet, Outlet, Texts};
 
 /// Why a row is no outlet.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -481,33 +482,6 @@ const fn is_below(merge: Merge, row: &Row, column: u32) -> bool {
     merge.first_column == column && merge.first_row < row.number
 }
 
-/// What a cell that is not empty comes to.
-fn tell(
-    cell: Cell<'_>,
-    column: &Column<'_>,
-    remembered: &mut Remembered,
-    texts: &mut Texts,
-) -> Told {
-    match cell {
-        Cell::Text(text) => remembered.get(text, || {
-            if is_ditto(text, column) {
-                Told::Ditto
-            } else {
-                Told::Read(read::read(Content::Text(text), column, texts))
-            }
-        }),
-        _ => Told::Read(read::read(content(cell), column, texts)),
-    }
-}
-
-/// Whether a cell repeats the one above it by a mark, to which the mapping gives no other meaning.
-fn is_ditto(text: &str, column: &Column<'_>) -> bool {
-    let text = trim(text);
-    let mark = matches!(text, "\"" | "''" | "″" | "”" | "“" | "„" | "〃" | "-\"-")
-        || ["do.", "ditto", "dto.", "dto"].iter().any(|word| word.eq_ignore_ascii_case(text));
-    mark && column.words.and_then(|words| words.meaning(text)).is_none()
-}
-
 /// Samples are looked for in so many rows.
 const ROWS_OF_SAMPLES: u32 = 500;
 
@@ -555,34 +529,6 @@ fn begins(row: &Row, lines: &[Line<String>]) -> bool {
     })
 }
 
-fn is_empty(cell: Cell<'_>) -> bool {
-    match cell {
-        Cell::Empty => true,
-        // Most texts begin with a character that is plainly not blank.
-        Cell::Text(text) => {
-            !text.starts_with(|first: char| first.is_ascii_graphic()) && trim(text).is_empty()
-        }
-        _ => false,
-    }
-}
-
-fn content(cell: Cell<'_>) -> Content<'_> {
-    match cell {
-        Cell::Empty => Content::Text(""),
-        Cell::Text(text) => Content::Text(text),
-        Cell::Number(number) => Content::Number(number),
-        Cell::Boolean(truth) => Content::Boolean(truth),
-        Cell::Date(moment) => Content::Date(Date(days(moment.date()))),
-        Cell::Error(_) => Content::Error,
-    }
-}
-
-/// Days from 1970-01-01.
-fn days(date: jiff::civil::Date) -> i32 {
-    let epoch = jiff::civil::date(1970, 1, 1);
-    (date - epoch).get_days()
-}
-
 /// The fault of a cell that could not be read, or not as it stands.
 fn fault(row: &Row, column: u32, field: Field, reading: Reading) -> Fault {
     let why = match reading {
@@ -592,15 +538,4 @@ fn fault(row: &Row, column: u32, field: Field, reading: Reading) -> Fault {
     };
     let text = clipped(&text_of(row.cell(column)));
     Fault { row: row.number, column: Some(column), field: Some(field), text, why }
-}
-
-/// A cell as a person sees it.
-pub(super) fn text_of(cell: Cell<'_>) -> String {
-    match cell {
-        Cell::Empty => String::new(),
-        Cell::Text(text) | Cell::Error(text) => text.to_owned(),
-        Cell::Number(number) => number.to_string(),
-        Cell::Boolean(truth) => if truth { "TRUE" } else { "FALSE" }.to_owned(),
-        Cell::Date(moment) => moment.date().to_string(),
-    }
 }

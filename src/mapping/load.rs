@@ -17,13 +17,13 @@ use super::draft::{self, Draft};
 use super::ending::Told;
 use super::error::MappingError;
 use super::file::{self, MappingFile};
-use super::first::first_rows;
 use super::plan::{self, FLOOR_FROM_NAME};
 use super::recognise::{Choice, Library, Names, Refusal, recognise};
+use super::rows::{Read, first_rows};
 use super::tables::{Common, Tables};
 use super::{repeats, unused, whole};
 use crate::ingest::returned::Form;
-use crate::ingest::{self, Format, Found, IngestError, Input, Merge, Row, Rows, Sheet};
+use crate::ingest::{self, Format, Found, IngestError, Input, Row, Rows, Sheet};
 use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Text, Texts, Value};
 
 /// How the inputs of a run are read.
@@ -572,22 +572,5 @@ impl InputReader<'_> {
         } else {
             self.part.outlets.append(&mut outlets);
         }
-    }
-}
-
-/// The rows of a sheet that were not looked at yet.
-struct Read<'r> {
-    rows: &'r mut dyn Rows,
-    merges: Vec<Merge>,
-}
-
-impl Read<'_> {
-    /// Hands out the rest of the rows.
-    fn rest(&mut self, take: &mut dyn FnMut(&Row)) -> Result<(), IngestError> {
-        let mut row = Row::default();
-        while self.rows.next(&mut row)? {
-            take(&row);
-        }
-        Ok(())
     }
 }

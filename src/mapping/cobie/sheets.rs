@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use super::attributes::field_of;
 use crate::ingest::{Cell, Row};
 use crate::mapping::account::SheetAccount;
-use crate::mapping::apply::text_of;
+use crate::mapping::cell::text_of;
 use crate::mapping::read::{is_blank_word, same, trim};
 use crate::outlet::Field;
 

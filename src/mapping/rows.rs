@@ -1,9 +1,28 @@
-//! The first rows of a sheet, kept to be looked at before it is known how it is read.
+//! The rows of a sheet in two parts: the first, by which it is recognised, and the rest.
+//!
+//! Owns nothing of what they mean.
 
-use crate::ingest::{IngestError, Row, Rows};
+use crate::ingest::{IngestError, Merge, Row, Rows};
 
 /// Rows are kept to be looked at until they hold so many bytes.
 const MOST_BYTES_KEPT: usize = 32 * 1024 * 1024;
+
+/// The rows of a sheet that were not looked at yet.
+pub(super) struct Read<'r> {
+    pub(super) rows: &'r mut dyn Rows,
+    pub(super) merges: Vec<Merge>,
+}
+
+impl Read<'_> {
+    /// Hands out the rest of the rows.
+    pub(super) fn rest(&mut self, take: &mut dyn FnMut(&Row)) -> Result<(), IngestError> {
+        let mut row = Row::default();
+        while self.rows.next(&mut row)? {
+            take(&row);
+        }
+        Ok(())
+    }
+}
 
 /// The first rows of a sheet, and what went wrong while they were read. Rows of megabytes are fewer.
 pub(super) fn first_rows(rows: &mut dyn Rows, most: u32) -> (Vec<Row>, Option<IngestError>) {
