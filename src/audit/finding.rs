@@ -59,11 +59,16 @@ impl Finding {
     /// The finding of another subject that is alike: from places in a subject to places in the list of
     /// outlets.
     pub(super) fn at(&self, places: &[u32]) -> Self {
-        let at = |member: u32| places[member as usize];
-        Self {
-            members: self.members.iter().map(|member| at(*member)).collect(),
-            evidence: self.evidence.iter().map(|(member, field)| (at(*member), *field)).collect(),
-            ..self.clone()
+        let mut finding = self.clone();
+        finding.move_to(|member| places[member as usize]);
+        finding
+    }
+
+    /// Gives its outlets other places.
+    pub(super) fn move_to(&mut self, place: impl Fn(u32) -> u32) {
+        let members = self.members.iter_mut();
+        for one in members.chain(self.evidence.iter_mut().map(|(outlet, _)| outlet)) {
+            *one = place(*one);
         }
     }
 

@@ -212,7 +212,7 @@ impl<'a> Bench<'a> {
         let subject = Subject { members, editions: governing, texts, amended: None };
         let mut opinion = self.panel.opinion(kind, subject, places, &mut worker.explorer);
         for (member, lack) in std::mem::take(&mut opinion.lack_of) {
-            let place = worker.place_of(lack);
+            let place = worker.place_of(&lack);
             opinion.lacks.push((member, place));
         }
         self.note(&opinion, places, worker);
@@ -239,19 +239,19 @@ impl<'a> Bench<'a> {
         if self.panel.options.keep_verdicts {
             worker.verdicts.extend(opinion.lines.iter().map(|line| line.verdict_row(first)));
         }
-        let placed = |found: &Finding| found.at(places);
-        worker.findings.extend(opinion.findings.iter().map(placed));
-        worker.lawful_as_built.extend(opinion.lawful_as_built.iter().map(placed));
+        let of_subject = |found: &Finding| found.at(places);
+        worker.findings.extend(opinion.findings.iter().map(of_subject));
+        worker.lawful_as_built.extend(opinion.lawful_as_built.iter().map(of_subject));
         let again = opinion.measure_again.iter();
         worker.measure_again.extend(again.map(|again| MeasureAgain { outlet: first, ..*again }));
     }
 }
 
 impl Worker {
-    fn place_of(&mut self, lack: Lack) -> u32 {
+    fn place_of(&mut self, lack: &Lack) -> u32 {
         let next = u32::try_from(self.lacks.len()).unwrap_or(u32::MAX);
         let lacks = &mut self.lacks;
-        *self.lack_places.entry_ref(&lack).or_insert_with(|| {
+        *self.lack_places.entry_ref(lack).or_insert_with(|| {
             lacks.push(lack.clone());
             next
         })

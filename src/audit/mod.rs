@@ -10,6 +10,7 @@ pub mod finding;
 mod judge;
 mod likeness;
 mod opinion;
+mod parts;
 pub mod place;
 pub mod run;
 pub mod selection;

@@ -52,6 +52,9 @@ impl<'a> Options<'a> {
 pub struct Audit {
     /// The outlets in the order of their rows, with the facts that rows share filled in.
     pub outlets: Vec<Outlet>,
+    /// How many rows were audited: all outlets, unless most were let go.
+    pub rows: u64,
+    pub(super) devices: u64,
     /// Their texts.
     pub texts: Texts,
     /// The rules that ran.
@@ -101,6 +104,8 @@ pub fn run(mut outlets: Vec<Outlet>, texts: Texts, options: &Options<'_>) -> Aud
     let subjects = Subjects::of(&outlets);
     let found = judge(&outlets, &texts, &subjects, &shared, options);
     Audit {
+        rows: outlets.len() as u64,
+        devices: outlets.iter().map(devices).sum(),
         outlets,
         texts,
         selection: options.selection.clone(),
@@ -141,9 +146,9 @@ impl Audit {
         &self.outlets[place as usize]
     }
 
-    /// How many devices the outlets stand for, rows with a quantity counted as often.
-    pub fn device_count(&self) -> u64 {
-        self.outlets.iter().map(devices).sum()
+    /// How many devices the rows stand for, rows with a quantity counted as often.
+    pub const fn device_count(&self) -> u64 {
+        self.devices
     }
 }
 

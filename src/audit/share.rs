@@ -22,7 +22,7 @@ pub struct Disagreement {
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Shared {
     /// Sorted by outlet and field, so that a million of them take little room.
-    filled: Vec<(u32, Field, u32)>,
+    pub(super) filled: Vec<(u32, Field, u32)>,
 }
 
 impl Shared {

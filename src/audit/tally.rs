@@ -22,6 +22,13 @@ impl Tally {
         self.counts[to as usize] += 1;
     }
 
+    /// Adds the counts of another tally of the same rule.
+    pub fn merge(&mut self, other: &Self) {
+        for (count, more) in self.counts.iter_mut().zip(other.counts) {
+            *count += more;
+        }
+    }
+
     /// How many subjects got this verdict.
     pub const fn count(&self, kind: VerdictKind) -> u64 {
         self.counts[kind as usize]

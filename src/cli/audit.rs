@@ -51,18 +51,14 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
     let rulings = options.rulings.as_deref().map(rulings::open).transpose()?;
     let found = ingest::find(&options.inputs);
     let targets = targets(options, &found)?;
-    let loaded = job.read(&found)?;
-    if options.explain_mapping {
-        job.progress.done();
-        explain::print(&loaded.account);
-    }
-    if loaded.outlets.is_empty() {
-        job.progress.done();
-        summary::nothing_read(&loaded.account);
-        return Ok(Outcome::Failed);
-    }
-    let wants = Wants { also_against: options.also_against, verdicts: options.verdicts.is_some() };
-    let (mut audit, mut account) = job.audit(loaded, wants);
+    let (mut audit, mut account) = match audited(&job, options, &found)? {
+        Ok(audited) => audited,
+        Err(account) => {
+            job.progress.done();
+            summary::nothing_read(&account);
+            return Ok(Outcome::Failed);
+        }
+    };
     let ruled = rulings.map(|file| rulings::apply(file, &mut audit, &mut account, job.date()));
     let ruled = ruled.unwrap_or_default();
     job.progress.writing();
@@ -84,6 +80,41 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
     job.progress.done();
     let written = written?;
     Ok(conclude(options, &report, &written))
+}
+
+/// Reads and audits the schedules; the account alone where no outlet was read.
+fn audited(
+    job: &Job<'_>,
+    options: &AuditOptions,
+    found: &ingest::Found,
+) -> Result<Result<(Audit, Account), Account>, Failure> {
+    let wants = Wants { also_against: options.also_against, verdicts: options.verdicts.is_some() };
+    if found.inputs.len() > 1
+        && wants_findings_alone(options)
+        && let Some((audit, account)) = job.audit_each(found, wants)?
+    {
+        return Ok(if audit.rows == 0 { Err(account) } else { Ok((audit, account)) });
+    }
+    let loaded = job.read(found)?;
+    if options.explain_mapping {
+        job.progress.done();
+        explain::print(&loaded.account);
+    }
+    if loaded.outlets.is_empty() {
+        return Ok(Err(loaded.account));
+    }
+    Ok(Ok(job.audit(loaded, wants)))
+}
+
+/// Whether all outputs tell of findings only, so that the other outlets need not be kept.
+const fn wants_findings_alone(options: &AuditOptions) -> bool {
+    options.no_workbook
+        && options.html.is_none()
+        && options.parquet.is_none()
+        && options.verdicts.is_none()
+        && options.corrections.is_none()
+        && options.rulings.is_none()
+        && !options.explain_mapping
 }
 
 fn targets(options: &AuditOptions, found: &ingest::Found) -> Result<Targets, Failure> {

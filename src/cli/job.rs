@@ -2,8 +2,10 @@
 //!
 //! Owns the order of the work: what can go wrong with the arguments is told before a schedule is read.
 
+use std::collections::HashSet;
 use std::path::PathBuf;
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::{Mutex, PoisonError};
 
 use jiff::civil::Date;
 
@@ -13,8 +15,8 @@ use crate::ingest::{Found, Watch};
 use crate::mapping::amendments::{self, AmendableRule, AmendmentLine};
 use crate::mapping::editions::{self, Editions};
 use crate::mapping::{self, Account, LoadOptions, Loaded};
-use crate::outlet::Word as _;
 use crate::outlet::words::Edition;
+use crate::outlet::{Text, Word as _, facts};
 use crate::report::Context;
 use crate::rules::{RULES, usual_resolution};
 
@@ -66,34 +68,79 @@ impl<'a> Job<'a> {
 
     /// Reads the schedules, and joins to them what was observed.
     pub(super) fn read(&self, found: &Found) -> Result<Loaded, Failure> {
+        self.progress.reading();
+        let told = self.rows_told();
+        let options = LoadOptions { mappings: &self.options.mapping, progress: &told };
         let watch = Watch::over(found);
-        let mut loaded = self.load(found)?;
+        let mut loaded = mapping::load(found, &options).map_err(Failure::Mappings)?;
         watch.check().inspect_err(|_| self.progress.done())?;
         observations::join(&mut loaded);
         let unknown = editions::apply(&self.editions, &mut loaded.outlets, &loaded.texts);
-        loaded.account.remarks.extend(unknown.iter().map(|building| {
-            format!("--editions names the building {building}, in which no outlet stands")
-        }));
+        tell_unknown_buildings(&unknown, &mut loaded.account);
         Ok(loaded)
     }
 
-    fn load(&self, found: &Found) -> Result<Loaded, Failure> {
-        self.progress.reading();
+    /// Tells the progress of the rows of all inputs together.
+    fn rows_told(&self) -> impl Fn(mapping::Progress) + Sync {
         let read = AtomicU64::new(0);
-        let told = |step: mapping::Progress| {
+        move |step: mapping::Progress| {
             let before = if step.done {
                 read.fetch_add(step.rows, Ordering::Relaxed)
             } else {
                 read.load(Ordering::Relaxed)
             };
             self.progress.rows(before + step.rows);
-        };
-        let options = LoadOptions { mappings: &self.options.mapping, progress: &told };
-        mapping::load(found, &options).map_err(Failure::Mappings)
+        }
     }
 
     /// Runs the rules.
     pub(super) fn audit(&self, loaded: Loaded, wants: Wants) -> (Audit, Account) {
+        let begin = |subjects| self.progress.judging(subjects);
+        let judged = |subjects| self.progress.judged(subjects);
+        self.judge(loaded, wants, &begin, &judged)
+    }
+
+    /// Reads and audits the inputs one by one, of which no more is kept than what the findings name.
+    ///
+    /// None where two inputs have rows of one building, or what was observed is among them: these have to
+    /// be read together.
+    pub(super) fn audit_each(
+        &self,
+        found: &Found,
+        wants: Wants,
+    ) -> Result<Option<(Audit, Account)>, Failure> {
+        self.progress.reading();
+        let told = self.rows_told();
+        let options = LoadOptions { mappings: &self.options.mapping, progress: &told };
+        let apart = Apart::default();
+        let each = |mut loaded: Loaded| {
+            if !apart.admits(&loaded) {
+                return (None, Account::default());
+            }
+            let unknown = editions::apply(&self.editions, &mut loaded.outlets, &loaded.texts);
+            let (audit, account) = self.judge(loaded, wants, &|_| {}, &|_| {});
+            (Some((audit.findings_alone(), unknown)), account)
+        };
+        let watch = Watch::over(found);
+        let (parts, mut account) =
+            mapping::load_each(found, &options, each).map_err(Failure::Mappings)?;
+        watch.check().inspect_err(|_| self.progress.done())?;
+        let Some(parts) = parts.into_iter().collect::<Option<Vec<_>>>() else { return Ok(None) };
+        let (audits, unknown): (Vec<_>, Vec<_>) = parts.into_iter().unzip();
+        let nowhere = |building: &&String| unknown.iter().all(|names| names.contains(building));
+        let unknown: Vec<_> =
+            unknown.first().into_iter().flatten().filter(nowhere).cloned().collect();
+        tell_unknown_buildings(&unknown, &mut account);
+        Ok(Audit::together(audits).map(|audit| (audit, account)))
+    }
+
+    fn judge(
+        &self,
+        loaded: Loaded,
+        wants: Wants,
+        begin: &(dyn Fn(u64) + Sync),
+        progress: &(dyn Fn(u64) + Sync),
+    ) -> (Audit, Account) {
         let Loaded { outlets, texts, account, resolutions } = loaded;
         let options = audit::Options {
             selection: &self.selection,
@@ -105,8 +152,8 @@ impl<'a> Job<'a> {
                 let row = account.row_of(outlet.origin, field);
                 resolutions.get(row, field).unwrap_or_else(|| usual_resolution(field))
             },
-            begin: &|subjects| self.progress.judging(subjects),
-            progress: &|subjects| self.progress.judged(subjects),
+            begin,
+            progress,
         };
         let audit = audit::run(outlets, texts, &options);
         (audit, account)
@@ -127,6 +174,38 @@ impl<'a> Job<'a> {
             version: env!("CARGO_PKG_VERSION").to_owned(),
             options,
         }
+    }
+}
+
+fn tell_unknown_buildings(unknown: &[String], account: &mut Account) {
+    account.remarks.extend(unknown.iter().map(|building| {
+        format!("--editions names the building {building}, in which no outlet stands")
+    }));
+}
+
+/// The buildings of inputs that are audited one by one: as long as each is in one input, rows of two
+/// inputs form no group and share no fact.
+#[derive(Default)]
+struct Apart {
+    buildings: Mutex<HashSet<Option<String>>>,
+    failed: AtomicBool,
+}
+
+impl Apart {
+    /// Whether an input, and all before it, can be audited by itself. Rows without a building are those
+    /// of one building of its own.
+    fn admits(&self, loaded: &Loaded) -> bool {
+        let named: HashSet<_> =
+            loaded.outlets.iter().map(|outlet| outlet.get(facts::BUILDING).known()).collect();
+        let name = |text: Option<Text>| text.map(|text| loaded.texts.get(text).to_owned());
+        let together = || {
+            let mut known = self.buildings.lock().unwrap_or_else(PoisonError::into_inner);
+            named.into_iter().any(|building| !known.insert(name(building)))
+        };
+        if !loaded.account.observed_sheets().is_empty() || together() {
+            self.failed.store(true, Ordering::Relaxed);
+        }
+        !self.failed.load(Ordering::Relaxed)
     }
 }
 

@@ -30,7 +30,7 @@ pub(super) fn print(report: &Report<'_>, written: &[PathBuf], workbook: bool) {
         "yokecheck {}: {} in {}, {}, {}\n",
         report.context.version,
         counted(audit.device_count(), "outlet", "outlets"),
-        counted(audit.outlets.len() as u64, "row", "rows"),
+        counted(audit.rows, "row", "rows"),
         counted(audit.selection.rules().len() as u64, "rule", "rules"),
         report.context.date
     );

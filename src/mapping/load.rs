@@ -21,10 +21,10 @@ use super::plan::{self, FLOOR_FROM_NAME};
 use super::recognise::{Choice, Library, Names, Refusal, recognise};
 use super::rows::{Read, first_rows};
 use super::tables::{Common, Tables};
-use super::{repeats, unused, whole};
+use super::{in_turn, repeats, unused, whole};
 use crate::ingest::returned::Form;
 use crate::ingest::{self, Format, Found, IngestError, Input, Row, Rows, Sheet};
-use crate::outlet::{Fact, Field, Kind, Origin, Outlet, Text, Texts, Value};
+use crate::outlet::{Origin, Outlet, Text, Texts, Value};
 
 /// How the inputs of a run are read.
 pub struct LoadOptions<'a> {
@@ -76,12 +76,6 @@ const SMALL_WORKBOOK: u64 = 2 * 1024 * 1024;
 /// are those of mapping files only, all of them.
 pub fn load(found: &Found, options: &LoadOptions<'_>) -> Result<Loaded, Vec<MappingError>> {
     let library = library(options.mappings)?;
-    let mut loaded = Loaded::default();
-    let skipped = found.skipped.iter();
-    loaded.account.skipped_files = skipped
-        .map(|skip| SkippedFile { path: skip.path.clone(), reason: skip.reason.to_string() })
-        .collect();
-    loaded.account.problems = found.problems.iter().map(ToString::to_string).collect();
     // One input is read ahead of the mapping; of several each has a thread.
     let ahead = found.inputs.len() == 1 && rayon::current_num_threads() > 1;
     let read = |(place, input): (usize, &Input)| {
@@ -89,18 +83,44 @@ pub fn load(found: &Found, options: &LoadOptions<'_>) -> Result<Loaded, Vec<Mapp
         Part::read(place, input, &library, ahead, &told)
     };
     let parts: Vec<Part> = found.inputs.par_iter().enumerate().map(read).collect();
-    for part in parts {
-        loaded.add(part);
+    let mut loaded = Loaded::of(parts);
+    loaded.account = closed(Account::of(found, loaded.account), &library)?;
+    Ok(loaded)
+}
+
+/// Reads the inputs one by one and hands each to `each`, as if it were the only one: what that makes of
+/// it stands in the order of the inputs, and the account it gives back becomes part of that of the run.
+///
+/// As many inputs are at hand as there are threads.
+pub fn load_each<T: Send>(
+    found: &Found,
+    options: &LoadOptions<'_>,
+    each: impl Fn(Loaded) -> (T, Account) + Sync,
+) -> Result<(Vec<T>, Account), Vec<MappingError>> {
+    let library = library(options.mappings)?;
+    let one_by_one = |place: usize, input: &Input| {
+        let told = |rows, done| (options.progress)(Progress { input: place, rows, done });
+        each(Loaded::of(vec![Part::read(0, input, &library, false, &told)]))
+    };
+    let made = in_turn::each(&found.inputs, one_by_one);
+    let (made, accounts): (Vec<T>, Vec<Account>) = made.into_iter().unzip();
+    let mut account = Account::default();
+    for part in accounts {
+        account.inputs.extend(part.inputs);
+        account.problems.extend(part.problems);
+        account.remarks.extend(part.remarks);
     }
-    repeats::take_out(&mut loaded.outlets, &mut loaded.account);
-    whole::repeated_ids(&loaded.outlets, &loaded.texts, &mut loaded.account);
-    whole::other_codes(&loaded.outlets, &mut loaded.account);
-    unused::columns_nowhere(&library, &loaded.account)?;
-    loaded.account.remarks.extend(unused::remarks(&library));
-    for input in &mut loaded.account.inputs {
+    Ok((made, closed(Account::of(found, account), &library)?))
+}
+
+/// The account of all inputs with what only all of them together tell.
+fn closed(mut account: Account, library: &Library) -> Result<Account, Vec<MappingError>> {
+    unused::columns_nowhere(library, &account)?;
+    account.remarks.extend(unused::remarks(library));
+    for input in &mut account.inputs {
         input.sheets.iter_mut().for_each(|sheet| sheet.faults.sort());
     }
-    Ok(loaded)
+    Ok(account)
 }
 
 /// The mapping files of the run, or all their errors.
@@ -120,13 +140,42 @@ fn library(paths: &[PathBuf]) -> Result<Library, Vec<MappingError>> {
     if errors.is_empty() { Ok(library) } else { Err(errors) }
 }
 
+impl Account {
+    /// The account of all inputs that were found, with what was skipped.
+    fn of(found: &Found, read: Self) -> Self {
+        let skipped = found.skipped.iter();
+        let skipped_files = skipped
+            .map(|skip| SkippedFile { path: skip.path.clone(), reason: skip.reason.to_string() })
+            .collect();
+        let problems = found.problems.iter().map(ToString::to_string);
+        Self { skipped_files, problems: problems.chain(read.problems).collect(), ..read }
+    }
+}
+
 impl Loaded {
+    /// What came of inputs, with what only all their rows together tell.
+    fn of(parts: Vec<Part>) -> Self {
+        let mut loaded = Self::default();
+        for part in parts {
+            loaded.add(part);
+        }
+        repeats::take_out(&mut loaded.outlets, &mut loaded.account);
+        whole::repeated_ids(&loaded.outlets, &loaded.texts, &mut loaded.account);
+        whole::other_codes(&loaded.outlets, &mut loaded.account);
+        loaded
+    }
+
     /// Adds what came of an input, with its texts among those of the run.
     fn add(&mut self, mut part: Part) {
         if self.texts.is_empty() {
             self.texts = part.texts;
         } else {
-            rename(&mut part.outlets, &self.texts.absorb(&part.texts));
+            let handles = self.texts.absorb(&part.texts);
+            let name =
+                |text: Text| usize::try_from(text.raw()).ok().and_then(|raw| handles.get(raw));
+            for outlet in &mut part.outlets {
+                outlet.rename(|text| name(text).copied().unwrap_or(text));
+            }
         }
         if self.outlets.is_empty() {
             self.outlets = part.outlets;
@@ -137,21 +186,6 @@ impl Loaded {
         self.account.inputs.push(part.account);
         self.account.problems.extend(part.problems);
         self.account.remarks.extend(part.remarks);
-    }
-}
-
-/// Gives the texts of outlets their handles in another store.
-fn rename(outlets: &mut [Outlet], handles: &[Text]) {
-    let fields: Vec<_> =
-        Field::ALL.iter().copied().filter(|field| field.kind() == Kind::Text).collect();
-    for outlet in outlets {
-        for field in &fields {
-            if let Fact::Known(raw) = outlet.raw(*field)
-                && let Some(text) = usize::try_from(raw).ok().and_then(|raw| handles.get(raw))
-            {
-                outlet.set_raw(*field, Fact::Known(text.raw()));
-            }
-        }
     }
 }
 

@@ -27,6 +27,7 @@ pub mod file;
 mod footer;
 mod glob;
 mod header;
+mod in_turn;
 pub mod kinds;
 mod load;
 mod plan;
@@ -52,7 +53,7 @@ use std::fs::{self, File};
 use std::io::{self, Read as _};
 use std::path::Path;
 
-pub use load::{LoadOptions, Loaded, Progress, load};
+pub use load::{LoadOptions, Loaded, Progress, load, load_each};
 
 /// The most bytes of a file that somebody wrote by hand.
 const MOST_WRITTEN: u64 = 4 * 1024 * 1024;

@@ -7,6 +7,7 @@ use hashbrown::HashSet;
 
 use super::fact::Fact;
 use super::field::{Field, Key, Store, length_of};
+use super::texts::Text;
 use super::value::Value;
 
 const BYTES: usize = length_of(Store::Byte);
@@ -140,6 +141,15 @@ impl Outlet {
     /// Records a fact; a value too large for its field is kept as unreadable.
     pub fn set<T: Value>(&mut self, key: Key<T>, fact: Fact<T>) {
         self.set_raw(key.field, fact.map(Value::raw));
+    }
+
+    /// Gives its texts the handles that they have in another store.
+    pub fn rename(&mut self, mut name: impl FnMut(Text) -> Text) {
+        for text in &mut self.texts {
+            if let Fact::Known(raw) = coded!(*text, u32) {
+                *text = code!(Fact::Known(name(Text::from_raw(raw)).raw()), u32);
+            }
+        }
     }
 
     /// A fact by its field, as the integer of its value.

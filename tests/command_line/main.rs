@@ -12,6 +12,7 @@ mod corrections;
 mod inputs;
 mod mappings;
 mod outputs;
+mod portfolio;
 mod rulings;
 mod sampling;
 mod survey;
