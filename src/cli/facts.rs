@@ -21,7 +21,7 @@ pub(super) fn named(names: &[String]) -> Result<Vec<MissingFact>, UnknownFact> {
 /// The fields of these names.
 pub(super) fn fields(names: &[String]) -> Result<Vec<Field>, UnknownFact> {
     let facts = named(names)?.into_iter();
-    Ok(facts.flat_map(MissingFact::fields).collect())
+    Ok(facts.flat_map(MissingFact::fields).copied().collect())
 }
 
 fn fact(name: &str) -> Result<MissingFact, UnknownFact> {

@@ -104,7 +104,7 @@ pub enum MissingFact {
 }
 
 /// The columns that count conductors by size.
-const WIRES: [Field; 7] = [
+static WIRES: [Field; 7] = [
     Field::Wires18,
     Field::Wires16,
     Field::Wires14,
@@ -124,10 +124,13 @@ impl MissingFact {
     }
 
     /// The fields that would settle it.
-    pub fn fields(self) -> Vec<Field> {
+    pub fn fields(self) -> &'static [Field] {
         match self {
-            Self::Field(field) => vec![field],
-            Self::Wires => WIRES.to_vec(),
+            Self::Field(field) => {
+                let place = field as usize;
+                &Field::ALL[place..=place]
+            }
+            Self::Wires => &WIRES,
         }
     }
 

@@ -167,6 +167,6 @@ fn told(outlet: &Outlet, fact: MissingFact) -> String {
 }
 
 fn turns_on(rule: &Rule, facts: &[MissingFact]) -> bool {
-    let fields: Vec<Field> = facts.iter().flat_map(|fact| fact.fields()).collect();
+    let fields: Vec<Field> = facts.iter().flat_map(|fact| fact.fields()).copied().collect();
     rule.asks.iter().chain(rule.heeds).any(|field| fields.contains(field))
 }
