@@ -83,7 +83,7 @@ fn a_rule_is_carried_into_an_earlier_edition_with_both_citations() {
     assert_eq!(kinds(&audit), [VerdictKind::Violates]);
     let finding = &audit.findings[0];
     assert_eq!(audit.citation(finding), "406.5(G)(2), as amended by Ordinance 7");
-    assert_eq!(finding.editions, [Edition::E2014]);
+    assert_eq!(*finding.editions, [Edition::E2014]);
 }
 
 /// 314.20 allows 6 mm in a noncombustible finish; the amendment here is invented.

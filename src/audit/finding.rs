@@ -23,7 +23,7 @@ pub struct Finding {
     /// Conclusions that were drawn on the way.
     pub inferences: Inferences,
     /// The editions that may govern the subject.
-    pub editions: Vec<Edition>,
+    pub editions: Arc<[Edition]>,
     /// The local amendment that had a say, as a place in the list of the run.
     pub amendment: Option<usize>,
     /// Whether a measurement of ordinary care could come out otherwise.

@@ -274,7 +274,7 @@ fn finding(
         evidence: evidence.map(|fact| (u32::from(fact.member), fact.field)).collect(),
         inferences: explorer.inferences(),
         amendment: None,
-        editions: subject.editions.to_vec(),
+        editions: subject.editions.into(),
         borderline,
     }
 }

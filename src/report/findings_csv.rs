@@ -72,7 +72,7 @@ fn lines(
 ) -> Result<Vec<u8>, csv::Error> {
     let mut csv = csv::Writer::from_writer(Vec::new());
     fill(&mut csv)?;
-    Ok(csv.into_inner().map_err(|error| error.into_error())?)
+    Ok(csv.into_inner().map_err(csv::IntoInnerError::into_error)?)
 }
 
 /// Lists are joined, and what came from an input is guarded.
