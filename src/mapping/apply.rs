@@ -84,8 +84,9 @@ pub(super) struct Reader<'m> {
     /// The texts of each column that were read.
     remembered: Vec<Remembered>,
     alike: Alike,
-    /// The outlet of the row at hand.
+    /// The outlet of the row at hand, and what its cells say.
     draft: Outlet,
+    said: Vec<(Field, Fact<i64>)>,
     skipped: [u32; Skip::ALL.len()],
     /// What a few of the rows that name no device say instead.
     unnamed: Vec<String>,
@@ -113,6 +114,7 @@ impl<'m> Reader<'m> {
             remembered: plan.columns.iter().map(|_| Remembered::default()).collect(),
             alike: Alike::default(),
             draft: plan.template.clone(),
+            said: Vec::new(),
             plan,
             outlets: Vec::new(),
             sheet,
@@ -302,8 +304,8 @@ impl<'m> Reader<'m> {
 
     /// Reads the cells of a row into the draft of its outlet.
     fn cells(&mut self, row: &Row, texts: &mut Texts) -> Cells {
-        let outlet = &mut self.draft;
         let mut cells = Cells::default();
+        self.said.clear();
         let columns = self.plan.columns.iter().zip(&mut self.memory).zip(&mut self.remembered);
         for (place, ((column, memory), remembered)) in columns.enumerate() {
             let cell = row.cell(column.place);
@@ -324,7 +326,7 @@ impl<'m> Reader<'m> {
             memory.before = reading;
             let fact = fact(reading);
             if fact != Fact::Blank {
-                outlet.set_raw(field, fact);
+                self.said.push((field, fact));
             }
             if let Reading::NotADevice(what) = reading {
                 cells.not_a_device = Some(what);
@@ -349,8 +351,9 @@ impl<'m> Reader<'m> {
                 self.sheet.faults.push(fault(row, column.place, field, reading));
             }
         }
+        self.draft.set_all(&self.said);
         let faults = &mut self.sheet.faults;
-        let described = self.descriptions.complete(row, outlet, texts, faults);
+        let described = self.descriptions.complete(row, &mut self.draft, texts, faults);
         cells.held += described.held;
         cells.doubtful |= described.doubtful;
         cells.not_a_device = cells.not_a_device.or(described.not_a_device);

@@ -299,13 +299,24 @@ fields! {
     }
 }
 
+/// The array of each field, close together: it is asked for with every fact.
+const STORES: [Store; ALL.len()] = {
+    let mut stores = [Store::Byte; ALL.len()];
+    let mut field = 0;
+    while field < ALL.len() {
+        stores[field] = INFO[field].kind.store();
+        field += 1;
+    }
+    stores
+};
+
 /// Place of each field in its array, and the lengths of the arrays.
 const SLOTS: ([u8; ALL.len()], [usize; 5]) = {
     let mut slots = [0; ALL.len()];
     let mut lengths = [0; 5];
     let mut field = 0;
     while field < ALL.len() {
-        let store = INFO[field].kind.store() as usize;
+        let store = STORES[field] as usize;
         #[expect(clippy::cast_possible_truncation, reason = "fewer fields than a byte counts")]
         {
             slots[field] = lengths[store] as u8;
@@ -351,7 +362,7 @@ impl Field {
     }
 
     pub(super) const fn store(self) -> Store {
-        self.kind().store()
+        STORES[self as usize]
     }
 
     pub(super) const fn slot(self) -> usize {

@@ -166,17 +166,34 @@ impl Outlet {
 
     /// Records a fact by its field, as the integer of its value.
     pub fn set_raw(&mut self, field: Field, fact: Fact<i64>) {
-        let slot = field.slot();
         if field.store() == Store::Text {
-            self.texts[slot] = code!(fact, u32);
-            return;
+            self.texts[field.slot()] = code!(fact, u32);
+        } else {
+            Arc::make_mut(&mut self.facts).set(field, fact);
         }
-        let facts = Arc::make_mut(&mut self.facts);
+    }
+
+    /// Records facts of a row, which takes less time than one by one.
+    pub fn set_all(&mut self, facts: &[(Field, Fact<i64>)]) {
+        let own = Arc::make_mut(&mut self.facts);
+        for (field, fact) in facts {
+            if field.store() == Store::Text {
+                self.texts[field.slot()] = code!(*fact, u32);
+            } else {
+                own.set(*field, *fact);
+            }
+        }
+    }
+}
+
+impl Facts {
+    fn set(&mut self, field: Field, fact: Fact<i64>) {
+        let slot = field.slot();
         match field.store() {
-            Store::Byte => facts.bytes[slot] = code!(fact, u8),
-            Store::Short => facts.shorts[slot] = code!(fact, u16),
-            Store::Number => facts.numbers[slot] = code!(fact, i32),
-            Store::Long => facts.longs[slot] = code!(fact, i64),
+            Store::Byte => self.bytes[slot] = code!(fact, u8),
+            Store::Short => self.shorts[slot] = code!(fact, u16),
+            Store::Number => self.numbers[slot] = code!(fact, i32),
+            Store::Long => self.longs[slot] = code!(fact, i64),
             Store::Text => {}
         }
     }
