@@ -3,6 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::ingest::Found;
 use crate::outlet::{Field, FieldSet, Length, Origin};
 
 /// What became of all inputs of a run.
@@ -193,6 +194,16 @@ pub struct Fault {
 }
 
 impl Account {
+    /// The account of all inputs that were found, with what was skipped.
+    pub(super) fn of(found: &Found, read: Self) -> Self {
+        let skipped = found.skipped.iter();
+        let skipped_files = skipped
+            .map(|skip| SkippedFile { path: skip.path.clone(), reason: skip.reason.to_string() })
+            .collect();
+        let problems = found.problems.iter().map(ToString::to_string);
+        Self { skipped_files, problems: problems.chain(read.problems).collect(), ..read }
+    }
+
     /// The sheet that a row stands on.
     pub fn sheet(&self, origin: Origin) -> Option<&SheetAccount> {
         self.inputs.get(origin.source as usize)?.sheets.get(origin.sheet as usize)

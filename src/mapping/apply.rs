@@ -13,7 +13,7 @@ use super::describe::rows::Descriptions;
 use super::file::Line;
 use super::footer::{Footer, footer};
 use super::plan::Plan;
-use super::read::{self, Column, Content, Reading, Why, fold, trim};
+use super::read::{Reading, Why, fold, trim};
 use super::remembered::{Remembered, Told};
 use super::shown::{self, clipped};
 use crate::ingest::{Cell, Merge, Row};

@@ -10,7 +10,6 @@ use rayon::prelude::*;
 
 use super::account::{
     Account, DESIGN, InputAccount, LISTS, READ_FIRST, Resolutions, SheetAccount, SheetReading,
-    SkippedFile,
 };
 use super::cobie;
 use super::draft::{self, Draft};
@@ -138,18 +137,6 @@ fn library(paths: &[PathBuf]) -> Result<Library, Vec<MappingError>> {
         Err(more) => errors.extend(more),
     }
     if errors.is_empty() { Ok(library) } else { Err(errors) }
-}
-
-impl Account {
-    /// The account of all inputs that were found, with what was skipped.
-    fn of(found: &Found, read: Self) -> Self {
-        let skipped = found.skipped.iter();
-        let skipped_files = skipped
-            .map(|skip| SkippedFile { path: skip.path.clone(), reason: skip.reason.to_string() })
-            .collect();
-        let problems = found.problems.iter().map(ToString::to_string);
-        Self { skipped_files, problems: problems.chain(read.problems).collect(), ..read }
-    }
 }
 
 impl Loaded {

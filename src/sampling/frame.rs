@@ -324,7 +324,7 @@ fn groups(audit: &Audit) -> Vec<Vec<u32>> {
             || devices(outlet) > 1
                 && [Field::EnclosureId, Field::Circuit, Field::BedLocation].into_iter().any(named)
     };
-    let members = kinds.into_values().flat_map(members).map(std::borrow::Cow::into_owned);
+    let members = kinds.into_values().flat_map(members).map(|members| members.to_vec());
     members.filter(several).collect()
 }
 
