@@ -13,6 +13,9 @@ use super::{IngestError, Input, Merge, Row, Rows, Sheet, Visit};
 /// Rows of a batch: enough to make the hand-over cheap, few enough to stay in the cache.
 const ROWS: usize = 256;
 
+/// A batch of long rows is handed over when it holds so many bytes.
+const BYTES: usize = 256 * 1024;
+
 /// Batches under way.
 const BATCHES: usize = 4;
 
@@ -95,15 +98,19 @@ impl Reader {
 
 impl Batch {
     fn fill(&mut self, rows: &mut dyn Rows) {
+        let mut bytes = 0;
         self.filled = 0;
         self.rows.resize_with(ROWS, Row::default);
         for row in &mut self.rows {
             match rows.next(row) {
-                Ok(true) => self.filled += 1,
+                Ok(true) => {
+                    self.filled += 1;
+                    bytes += row.bytes();
+                }
                 Ok(false) => self.end = Some(Ok(())),
                 Err(error) => self.end = Some(Err(error)),
             }
-            if self.end.is_some() {
+            if self.end.is_some() || bytes > BYTES {
                 return;
             }
         }
