@@ -82,14 +82,17 @@ fn killed_at_any_moment_every_output_is_the_old_or_the_new_one() {
 fn an_interrupt_ends_the_run_within_a_second_and_leaves_nothing() {
     let audit = audit("--out a.xlsx --findings f.csv --parquet tables --corrections new/sent");
     let whole = Place::new();
+    let begun = Instant::now();
     assert_eq!(whole.run(&audit).code, Some(1));
+    let longest = u64::try_from(begun.elapsed().as_millis()).unwrap();
     let new = all(whole.folder.path());
     let (mut state, mut interrupted) = (5, 0);
     for round in 0..rounds(6) {
         let (name, number) = if round % 2 == 0 { ("INT", 2) } else { ("TERM", 15) };
         let place = Place::new().with("f.csv", "old");
         let run = place.start("", &audit);
-        std::thread::sleep(Duration::from_millis(60 + chance(&mut state, 400)));
+        let wait = longest / 5 + chance(&mut state, longest / 2 + 1);
+        std::thread::sleep(Duration::from_millis(wait));
         let sent = Instant::now();
         run.signal(name);
         let ran = run.ends();
@@ -201,13 +204,24 @@ fn an_input_that_changes_while_it_is_read_is_told_and_the_old_output_stays() {
     let many = |count: usize| {
         format!("outlet_id,device,box_set_back,surface,edition\n{}", rows.repeat(count))
     };
+    let audit = "audit a.csv --no-workbook --rules box-set-back --findings f.csv";
+    // So many rows that there is time to change them, however quick the machine is.
+    let lasts = |count: usize| {
+        let place = Place::new().with("a.csv", many(count));
+        let begun = Instant::now();
+        assert_eq!(place.run(audit).code, Some(1));
+        u64::try_from(begun.elapsed().as_millis()).unwrap()
+    };
+    let counts = std::iter::successors(Some(60_000), |count| Some(count * 2));
+    let (count, longest) =
+        counts.map(|count| (count, lasts(count))).find(|(_, longest)| *longest >= 400).unwrap();
     let (mut changed, mut state) = (0, 1);
     for _ in 0..rounds(6) {
-        let place = Place::new().with("a.csv", many(60_000)).with("f.csv", "old");
-        let run =
-            place.start("", "audit a.csv --no-workbook --rules box-set-back --findings f.csv");
-        std::thread::sleep(Duration::from_millis(40 + chance(&mut state, 100)));
-        fs::write(place.path("a.csv"), many(60_001)).unwrap();
+        let place = Place::new().with("a.csv", many(count)).with("f.csv", "old");
+        let run = place.start("", audit);
+        let wait = longest / 10 + chance(&mut state, longest / 4);
+        std::thread::sleep(Duration::from_millis(wait));
+        fs::write(place.path("a.csv"), many(count + 1)).unwrap();
         let ran = run.ends();
         // It may have been read to its end before, or not be looked at yet.
         if ran.code == Some(2) {
