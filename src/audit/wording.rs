@@ -1,8 +1,7 @@
 //! Findings in words: what is wrong and by how much, where it stands, what to do.
 
 use crate::outlet::words::Edition;
-use crate::outlet::{Configuration, Field, Kind, Length, Milli, Outlet, Texts, Value as _, Volume};
-use crate::outlet::{Date, Text};
+use crate::outlet::{Field, Outlet, Texts, shown};
 use crate::rules::{Bound, Measured, SubjectKind, VerdictKind};
 
 use super::finding::{Finding, FindingAnswer};
@@ -11,31 +10,7 @@ use super::subjects::{editions, subject_name, text_of};
 
 /// A recorded value as people read it; empty when nothing is recorded.
 pub fn value_text(outlet: &Outlet, field: Field, texts: &Texts) -> String {
-    let Some(raw) = outlet.raw(field).known() else { return String::new() };
-    let place = usize::try_from(raw).unwrap_or_default();
-    match field.kind() {
-        Kind::Text => texts.get(Text::from_raw(raw)).to_owned(),
-        Kind::Count => raw.to_string(),
-        Kind::Word(words) => words[place].to_owned(),
-        Kind::Words(words) => set_text(words, raw),
-        Kind::YesNo => if raw == 0 { "no" } else { "yes" }.to_owned(),
-        Kind::Length => Length(raw).to_string(),
-        Kind::Volume => Volume::from_raw(raw).to_string(),
-        Kind::Voltage => format!("{} V", Milli(raw)),
-        Kind::Current => format!("{} A", Milli(raw)),
-        Kind::Awg => {
-            use crate::outlet::{Gauge, Word as _};
-            Gauge::from_raw(raw).word().to_owned()
-        }
-        Kind::Date => Date::from_raw(raw).to_string(),
-        Kind::Configuration => Configuration::from_raw(raw).to_string(),
-    }
-}
-
-fn set_text(words: &[&str], mask: i64) -> String {
-    let chosen = words.iter().enumerate().filter(|(place, _)| mask & (1 << place) != 0);
-    let chosen: Vec<&str> = chosen.map(|(_, word)| *word).collect();
-    if chosen.is_empty() { "none".to_owned() } else { chosen.join(", ") }
+    outlet.raw(field).known().map_or_else(String::new, |raw| shown(field, raw, texts))
 }
 
 /// What is allowed, as people read it.

@@ -9,15 +9,15 @@ use std::collections::BTreeMap;
 use super::account::{ColumnAccount, Fault, Sample, SheetAccount};
 use super::carried;
 use super::cell::{is_empty, tell, text_of};
+use super::clipped::clipped;
 use super::describe::rows::Descriptions;
 use super::file::Line;
 use super::footer::{Footer, footer};
 use super::plan::Plan;
 use super::read::{Reading, Why, fold, trim};
 use super::remembered::{Remembered, Told};
-use super::shown::{self, clipped};
 use crate::ingest::{Cell, Merge, Row};
-use crate::outlet::{Alike, Fact, Field, FieldSet, Outlet, Texts};
+use crate::outlet::{Alike, Fact, Field, FieldSet, Outlet, Texts, shown};
 
 /// Why a row is no outlet.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -507,7 +507,7 @@ fn sample(
         return;
     }
     let read = match reading {
-        Reading::Known(raw) | Reading::NoneDropped(raw) => shown::value(field, raw, texts),
+        Reading::Known(raw) | Reading::NoneDropped(raw) => shown(field, raw, texts),
         Reading::Blank => "unknown".to_owned(),
         Reading::Unreadable(why) => format!("not read: {why}"),
         Reading::NotADevice(what) => format!("no device: {what}"),

@@ -2,34 +2,19 @@
 //! building and home again.
 
 use super::field::{Field, Kind};
-use super::quantity::{Date, Gauge, Length, Milli, Volume, VolumeUnit};
-use super::texts::{Text, Texts};
-use super::value::{Value as _, Word as _};
-use super::{Configuration, Outlet, quantity};
+use super::quantity::{Length, Volume, VolumeUnit};
+use super::value::Value as _;
+use super::{Outlet, Texts, quantity, shown};
 
 /// Nanometres in a ten-thousandth of an inch.
 const INCH_STEP: i64 = 2540;
 
 /// A value of a field by its integer, as a person would type it: `0.25 in`, `5-20R`, `yes`.
 pub fn written(field: Field, raw: i64, texts: &Texts) -> String {
-    let place = usize::try_from(raw).unwrap_or_default();
     match field.kind() {
-        Kind::Text => texts.get(Text::from_raw(raw)).to_owned(),
-        Kind::Count => raw.to_string(),
-        Kind::Word(words) => words.get(place).copied().unwrap_or_default().to_owned(),
-        Kind::Words(words) => {
-            let chosen = words.iter().enumerate().filter(|(place, _)| raw & (1 << place) != 0);
-            let chosen: Vec<_> = chosen.map(|(_, word)| *word).collect();
-            if chosen.is_empty() { "none".to_owned() } else { chosen.join(", ") }
-        }
-        Kind::YesNo => if raw == 0 { "no" } else { "yes" }.to_owned(),
         Kind::Length => length(Length(raw)),
         Kind::Volume => volume(Volume::from_raw(raw)),
-        Kind::Voltage => format!("{} V", Milli(raw)),
-        Kind::Current => format!("{} A", Milli(raw)),
-        Kind::Awg => Gauge::from_raw(raw).word().to_owned(),
-        Kind::Date => Date::from_raw(raw).to_string(),
-        Kind::Configuration => Configuration::from_raw(raw).to_string(),
+        _ => shown(field, raw, texts),
     }
 }
 

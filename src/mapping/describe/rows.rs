@@ -6,11 +6,11 @@ use std::rc::Rc;
 use super::{Described, describe};
 use crate::ingest::{Cell, Row};
 use crate::mapping::account::{ColumnAccount, Fault, Sample};
+use crate::mapping::clipped::clipped;
 use crate::mapping::kinds::Kind;
 use crate::mapping::plan::PlannedDescription;
 use crate::mapping::read::{Why, trim};
-use crate::mapping::shown::{self, clipped};
-use crate::outlet::{Field, Outlet, Texts};
+use crate::outlet::{Field, Outlet, Texts, shown};
 
 /// A text of more bytes hardly stands twice, and would only fill the memory.
 const LONGEST_REMEMBERED: usize = 2000;
@@ -107,7 +107,7 @@ impl<'m> Descriptions<'m> {
                 let why = known.map_or_else(
                     || format!("says two things of {name}; neither is taken"),
                     |known| {
-                        let known = shown::value(field, known, texts);
+                        let known = shown(field, known, texts);
                         format!("says another {name} than the {known} recorded beside it; neither is taken")
                     },
                 );
@@ -152,7 +152,7 @@ impl Column<'_> {
         for (field, raw) in device.into_iter().chain(described.facts.iter().copied()) {
             let samples = self.gave.entry(field).or_default();
             if samples.len() < SAMPLES && samples.iter().all(|sample| sample.text != text) {
-                let read = shown::value(field, raw, texts);
+                let read = shown(field, raw, texts);
                 samples.push(Sample { text: text.to_owned(), read });
             }
         }

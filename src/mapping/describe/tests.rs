@@ -11,7 +11,7 @@ fn said(text: &str) -> Vec<String> {
     described.complete(&mut outlet, |field, _| conflicts.push(format!("{} ?", field.name())));
     let known = Field::ALL.iter().filter_map(|field| {
         let raw = outlet.raw(*field).known()?;
-        Some(format!("{} {}", field.name(), crate::mapping::shown::value(*field, raw, &texts)))
+        Some(format!("{} {}", field.name(), crate::outlet::shown(*field, raw, &texts)))
     });
     known.chain(conflicts).collect()
 }

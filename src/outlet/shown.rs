@@ -1,23 +1,13 @@
-//! Values and cells as a person reads them, for the account of what was read.
+//! Values as people read them.
 
-use crate::outlet::{
-    Configuration, Date, Field, Gauge, Kind, Length, Milli, Text, Texts, Value, Volume, Word,
-};
+use super::Configuration;
+use super::field::{Field, Kind};
+use super::quantity::{Date, Gauge, Length, Milli, Volume};
+use super::texts::{Text, Texts};
+use super::value::{Value as _, Word as _};
 
-/// The most characters of a cell that are shown: what it is can be told, and a text that a workbook holds
-/// once and shows in a million cells is not held a million times.
-const MOST_CHARACTERS: usize = 300;
-
-/// The text of a cell as the account keeps it.
-pub(super) fn clipped(text: &str) -> String {
-    match text.char_indices().nth(MOST_CHARACTERS) {
-        Some((end, _)) => format!("{}\u{2026}", &text[..end]),
-        None => text.to_owned(),
-    }
-}
-
-/// A value of a field by its integer: `44 in`, `5-20R`, `yes`.
-pub(super) fn value(field: Field, raw: i64, texts: &Texts) -> String {
+/// A value of a field by its integer, as people read it: `44 in`, `5-20R`, `yes`.
+pub fn shown(field: Field, raw: i64, texts: &Texts) -> String {
     let place = usize::try_from(raw).unwrap_or_default();
     match field.kind() {
         Kind::Text => texts.get(Text::from_raw(raw)).to_owned(),
