@@ -6,7 +6,9 @@
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
-use crate::outlet::{Fact, Field, FieldSet, Origin, Outlet, Text, facts};
+use crate::outlet::{Fact, Field, FieldSet, Origin, Outlet};
+
+use super::name::{Name, name};
 
 /// What came of the joining.
 #[derive(Debug, Default)]
@@ -72,13 +74,6 @@ pub fn join(outlets: &mut Vec<Outlet>, repeated: Repeated<'_>) -> Joined {
 }
 
 /// Who an observation is of: building and `outlet_id`.
-type Name = (Option<Text>, Text);
-
-fn name(outlet: &Outlet) -> Option<Name> {
-    let id = outlet.get(facts::OUTLET_ID).known()?;
-    Some((outlet.get(facts::BUILDING).known(), id))
-}
-
 fn day(outlet: &Outlet) -> Option<i64> {
     outlet.raw(Field::ObservedOn).known()
 }
@@ -232,7 +227,7 @@ fn order(new: Option<i64>, old: Option<i64>, of_schedule: bool) -> Order {
 mod tests {
     use super::*;
     use crate::outlet::words::Facing;
-    use crate::outlet::{Date, Texts};
+    use crate::outlet::{Date, Texts, facts};
 
     struct Case {
         texts: Texts,

@@ -8,6 +8,7 @@
 pub mod collect;
 pub mod join;
 pub mod measuring;
+mod name;
 pub mod round;
 
 pub use collect::{FactLine, Step, Survey};

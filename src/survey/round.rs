@@ -4,10 +4,11 @@
 use std::collections::HashMap;
 
 use crate::audit::Audit;
-use crate::outlet::{Field, FieldSet, Outlet, Text, facts};
+use crate::outlet::{Field, FieldSet, Outlet};
 use crate::rules::{Missing, MissingFact};
 
 use super::collect::Survey;
+use super::name::{Name, name};
 
 /// Facts that one round asks for unless it is told otherwise: as many as fit beside each other on a page.
 pub const MOST_FACTS: usize = 12;
@@ -100,13 +101,6 @@ fn asked(outlet: &Outlet, missing: Missing, facts: &[MissingFact]) -> FieldSet {
     let open: FieldSet =
         wanted.iter().copied().filter(|field| !outlet.raw(*field).is_known()).collect();
     if open.is_empty() { wanted.into_iter().collect() } else { open }
-}
-
-type Name = (Option<Text>, Text);
-
-fn name(outlet: &Outlet) -> Option<Name> {
-    let id = outlet.get(facts::OUTLET_ID).known()?;
-    Some((outlet.get(facts::BUILDING).known(), id))
 }
 
 fn names(audit: &Audit) -> HashMap<Name, u32> {
