@@ -67,10 +67,11 @@ fn compared(options: &CompareOptions) -> Result<Outcome, Failure> {
     let shifts =
         shifts(&before.0, &after.0, &comparison.pairs, &holding.worked_on(&comparison, &before.0));
     let context = job.context(spoken(options));
-    let statistics = [Statistics::of(&before.0)?, Statistics::of(&after.0)?];
+    // The comparison counts for itself.
+    let statistics = Statistics::default();
     let report = ComparisonReport {
-        before: of_side(&before, &statistics[0], &context, &ruled),
-        after: of_side(&after, &statistics[1], &context, &ruled),
+        before: of_side(&before, &statistics, &context, &ruled),
+        after: of_side(&after, &statistics, &context, &ruled),
         comparison: &comparison,
         holding: options.corrected.is_some().then_some(&holding),
         shifts: &shifts,

@@ -66,11 +66,10 @@ fn written(options: &SampleOptions) -> Result<Outcome, Failure> {
         Loaded { outlets, texts, account, resolutions: crate::mapping::Resolutions::default() };
     let (audit, account) = job.audit(loaded, Wants::default());
     let context = job.context(Vec::new());
-    let statistics = Statistics::of(&audit)?;
     let report = Report {
         audit: &audit,
         account: &account,
-        statistics: &statistics,
+        statistics: &Statistics::default(),
         context: &context,
         rulings: &crate::rulings::Ruled::default(),
     };

@@ -35,12 +35,11 @@ fn written(options: &SurveyOptions) -> Result<Outcome, Failure> {
         return Ok(Outcome::Failed);
     }
     let (audit, account) = job.audit(loaded, Wants::default());
-    let statistics = Statistics::of(&audit)?;
     let context = job.context(Vec::new());
     let report = Report {
         audit: &audit,
         account: &account,
-        statistics: &statistics,
+        statistics: &Statistics::default(),
         context: &context,
         rulings: &crate::rulings::Ruled::default(),
     };
