@@ -1,6 +1,6 @@
 //! Which facts of an outlet differ between two audits, whose texts are kept in stores of their own.
 
-use crate::outlet::{Fact, Field, Kind, Text, Value as _};
+use crate::outlet::{Field, Kind, Text, Value as _};
 
 use super::run::Audit;
 use super::wording::value_text;
@@ -22,6 +22,11 @@ impl ChangedFact {
         let known =
             |text: &str| if text.is_empty() { "unknown".to_owned() } else { text.to_owned() };
         format!("{} {} became {}", self.field.name(), known(&self.before), known(&self.after))
+    }
+
+    /// Whether it was recorded, and is no longer.
+    pub const fn is_lost(&self) -> bool {
+        !self.before.is_empty() && self.after.is_empty()
     }
 }
 
@@ -45,8 +50,7 @@ fn differs(before: (&Audit, u32), after: (&Audit, u32), field: Field) -> bool {
     let raw = |(audit, outlet): (&Audit, u32)| audit.outlet(outlet).raw(field).known();
     match (raw(before), raw(after)) {
         (Some(one), Some(other)) if field.kind() == Kind::Text => {
-            let text = |raw, audit: &Audit| audit.texts.get(Text::from_raw(raw)).to_owned();
-            text(one, before.0) != text(other, after.0)
+            before.0.texts.get(Text::from_raw(one)) != after.0.texts.get(Text::from_raw(other))
         }
         (one, other) => one != other,
     }
@@ -55,9 +59,4 @@ fn differs(before: (&Audit, u32), after: (&Audit, u32), field: Field) -> bool {
 /// The day on which the facts of an outlet were observed, as it is printed; empty where none is recorded.
 pub fn observed_on(audit: &Audit, outlet: u32) -> String {
     value_text(audit.outlet(outlet), Field::ObservedOn, &audit.texts)
-}
-
-/// Whether a fact of an outlet is recorded.
-pub fn is_known(audit: &Audit, outlet: u32, field: Field) -> bool {
-    matches!(audit.outlet(outlet).raw(field), Fact::Known(_))
 }

@@ -2,7 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::audit::difference::{changed_facts, is_known};
+use crate::audit::difference::{ChangedFact, changed_facts};
 use crate::audit::subjects::Subjects;
 use crate::audit::{Audit, Field, Finding, Rule, SubjectKind, VerdictKind};
 
@@ -81,7 +81,7 @@ pub(super) fn changes(before: &Audit, after: &Audit, pairs: &Pairs) -> Vec<Chang
             was: was.map(|verdict| verdict.kind),
             is: Some(VerdictKind::Violates),
             what_changed: earlier.map_or_else(String::new, |(later, outlet)| {
-                what_changed(finding.rule, &[(outlet, later)], before, after)
+                in_words(&changed(finding.rule, &[(outlet, later)], before, after))
             }),
         });
     }
@@ -121,7 +121,8 @@ fn fate(
         return (change(status, None, None, told.to_owned()), Vec::new());
     }
     let gone = finding.members.len() - both.len();
-    let mut told = what_changed(finding.rule, &both, before, after);
+    let changed = changed(finding.rule, &both, before, after);
+    let mut told = in_words(&changed);
     if gone > 0 {
         let more = format!("{gone} of its outlets gone");
         told = if told.is_empty() { more } else { format!("{told}; {more}") };
@@ -132,16 +133,13 @@ fn fate(
     let is = |kind| answers.iter().flatten().find(|answer| answer.kind == kind).map(|one| one.kind);
     let decided = is(VerdictKind::Complies).or(is(VerdictKind::NotApplicable));
     let open = is(VerdictKind::Undetermined).or(is(VerdictKind::Authority));
-    let lost = both
-        .iter()
-        .any(|(earlier, later)| lost_facts(finding.rule, (before, *earlier), (after, *later)));
     let (status, is) = if let Some(first) = same.first() {
         return (change(Status::Open, Some(VerdictKind::Violates), Some(*first), told), same);
     } else if answers.contains(&None) || open.is_some() {
         (Status::UnknownNow, open)
     } else if gone > 0 {
         (Status::Gone, decided)
-    } else if lost {
+    } else if are_lost(&changed) {
         (Status::UnknownNow, decided)
     } else {
         (Status::Corrected, decided)
@@ -172,31 +170,31 @@ fn matters(rule: &Rule, field: Field) -> bool {
     rule.reads(field) || keys(rule.subject).contains(&field)
 }
 
-/// Whether the later audit lacks a fact that the rule reads and the earlier one had, or judges the outlet by
-/// another edition: then it may well find nothing, and nobody has corrected anything.
-fn lost_facts(rule: &Rule, before: (&Audit, u32), after: (&Audit, u32)) -> bool {
-    let changed = changed_facts(before, after);
-    let lost = |field| is_known(before.0, before.1, field) && !is_known(after.0, after.1, field);
-    changed
-        .iter()
-        .filter(|fact| matters(rule, fact.field))
-        .any(|fact| lost(fact.field) || fact.field == Field::Edition)
-}
-
-/// The facts that can matter to a rule and that differ on some outlets, each once.
-fn what_changed(
+/// The facts that can matter to a rule and that differ on some outlets.
+fn changed(
     rule: &'static Rule,
     outlets: &[(u32, u32)],
     before: &Audit,
     after: &Audit,
-) -> String {
+) -> Vec<ChangedFact> {
+    let facts = outlets
+        .iter()
+        .flat_map(|(earlier, later)| changed_facts((before, *earlier), (after, *later)));
+    facts.filter(|fact| matters(rule, fact.field)).collect()
+}
+
+/// Whether the later audit lacks a fact that the rule reads and the earlier one had, or judges the outlet by
+/// another edition: then it may well find nothing, and nobody has corrected anything.
+fn are_lost(changed: &[ChangedFact]) -> bool {
+    changed.iter().any(|fact| fact.is_lost() || fact.field == Field::Edition)
+}
+
+/// Facts that differ, each once.
+fn in_words(changed: &[ChangedFact]) -> String {
     let mut told: Vec<String> = Vec::new();
-    for (earlier, later) in outlets {
-        for fact in changed_facts((before, *earlier), (after, *later)) {
-            let text = fact.text();
-            if matters(rule, fact.field) && !told.contains(&text) {
-                told.push(text);
-            }
+    for text in changed.iter().map(ChangedFact::text) {
+        if !told.contains(&text) {
+            told.push(text);
         }
     }
     told.join("; ")
