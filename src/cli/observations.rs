@@ -1,6 +1,6 @@
 //! Surveys that came back filled in: joined to the schedule, with what a person should know of it.
 
-use std::collections::BTreeSet;
+use std::collections::HashSet;
 
 use crate::mapping::{Account, Loaded};
 use crate::outlet::{Field, Origin, Texts, written};
@@ -33,11 +33,9 @@ fn tell(joined: &Joined, account: &mut Account, texts: &Texts) {
         let why = format!("the observation could be of {rows}; it is not used");
         account.fault(*observation, Field::OutletId, String::new(), why);
     }
-    let in_conflict = |moved: &&Moved| {
-        let same = |one: &Conflict| (one.outlet, one.field) == (moved.to, moved.field);
-        joined.conflicts.iter().any(same)
-    };
-    let stands = |moved: &&Moved| !in_conflict(moved);
+    let in_conflict: HashSet<(Origin, Field)> =
+        joined.conflicts.iter().map(|one| (one.outlet, one.field)).collect();
+    let stands = |moved: &&Moved| !in_conflict.contains(&(moved.to, moved.field));
     let replaced = joined.moved.iter().filter(|moved| moved.replaced).filter(stands).count();
     let mut said = format!(
         "{} joined: {} filled in, {} replaced",
@@ -45,10 +43,8 @@ fn tell(joined: &Joined, account: &mut Account, texts: &Texts) {
         counted(filled(joined, &stands), "fact", "facts"),
         replaced
     );
-    if !joined.conflicts.is_empty() {
-        let facts: BTreeSet<_> =
-            joined.conflicts.iter().map(|one| (one.outlet, one.field)).collect();
-        let facts = counted(facts.len() as u64, "fact", "facts");
+    if !in_conflict.is_empty() {
+        let facts = counted(in_conflict.len() as u64, "fact", "facts");
         said = format!("{said}; contradictions leave {facts} unknown (see the faults)");
     }
     if joined.strangers > 0 {
