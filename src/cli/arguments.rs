@@ -215,8 +215,29 @@ pub struct AuditOptions {
     pub judging: Judging,
 }
 
+const MOST_OF_A_SURVEY: &str =
+    "So many facts at most, those that decide the most first; conductors by size are one";
+
+/// What a survey is to ask for, and how it is laid out.
+#[derive(Args, Debug)]
+pub struct Collecting {
+    /// The facts to collect; without it those that decide the most verdicts.
+    #[arg(long, value_name = "FACT", value_delimiter = ',')]
+    pub facts: Vec<String>,
+
+    /// So many facts at most, those that decide the most first.
+    #[arg(long, value_name = "N", default_value_t = 12, conflicts_with = "facts")]
+    #[arg(value_parser = clap::value_parser!(u16).range(1..))]
+    pub most: u16,
+
+    /// A sheet for each floor of each building.
+    #[arg(long)]
+    pub sheet_per_floor: bool,
+}
+
 /// Options of the survey.
 #[derive(Args, Debug)]
+#[command(mut_arg("most", |most| most.help(MOST_OF_A_SURVEY)))]
 pub struct SurveyOptions {
     /// Schedules, or folders of them: xlsx, xlsm, xlsb, xls, ods, csv, tsv.
     #[arg(required = true, value_name = "INPUT")]
@@ -226,18 +247,12 @@ pub struct SurveyOptions {
     #[arg(long, value_name = "FILE.xlsx")]
     pub out: PathBuf,
 
-    /// The facts to collect; without it those that decide the most verdicts.
-    #[arg(long, value_name = "FACT", value_delimiter = ',')]
-    pub facts: Vec<String>,
-
-    /// So many facts at most, those that decide the most first; conductors by size are one.
-    #[arg(long, value_name = "N", default_value_t = 12, conflicts_with = "facts")]
-    #[arg(value_parser = clap::value_parser!(u16).range(1..))]
-    pub most: u16,
-
-    /// A sheet for each floor of each building.
-    #[arg(long)]
-    pub sheet_per_floor: bool,
+    #[command(flatten)]
+    #[expect(
+        missing_docs,
+        reason = "a text here would stand in the help in place of the command's"
+    )]
+    pub collecting: Collecting,
 
     #[command(flatten)]
     #[expect(

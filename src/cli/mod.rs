@@ -8,6 +8,7 @@
 pub mod arguments;
 mod audit;
 mod claims;
+mod collecting;
 mod compare;
 mod corrections;
 mod draft;

@@ -10,8 +10,8 @@ use crate::ingest;
 use crate::mapping::{Account, Loaded};
 use crate::outlet::{Field, FieldSet};
 use crate::report::sampling_words::{drawn, purpose, remarks};
+use crate::report::workbook::Limits;
 use crate::report::workbook::sample::{Sampled, write};
-use crate::report::workbook::{Limits, survey};
 use crate::report::{Report, Target, sampling_json};
 use crate::sampling::acceptance::{self, SinglePlan};
 use crate::sampling::allocate::{Earlier, allocate, neyman};
@@ -27,7 +27,7 @@ use super::arguments::sampling::SampleOptions;
 use super::failure::Failure;
 use super::job::{Job, Wants};
 use super::lines::wrapped;
-use super::{Outcome, complain, facts, forms, summary};
+use super::{Outcome, collecting, complain, forms, summary};
 
 /// Draws the sample, writes its survey and says what it holds.
 pub(super) fn run(options: &SampleOptions) -> Outcome {
@@ -47,7 +47,7 @@ fn written(options: &SampleOptions) -> Result<Outcome, Failure> {
     if options.rooms && options.by.contains(&By::Trade) {
         return Err(Failure::RoomsByTrade);
     }
-    let wish = wish(options)?;
+    let wish = collecting::wish(&options.collecting)?;
     let job = Job::new(&options.judging)?;
     let found = ingest::find(&options.inputs);
     let targets = targets(options, &found)?;
@@ -82,13 +82,6 @@ fn written(options: &SampleOptions) -> Result<Outcome, Failure> {
     }
     let sound = account.problems.is_empty() && population.crashes.is_empty();
     Ok(if sound { Outcome::Clean } else { Outcome::Failed })
-}
-
-fn wish(options: &SampleOptions) -> Result<Wish, Failure> {
-    if options.facts.is_empty() {
-        return Ok(Wish::Most(options.most.into()));
-    }
-    Ok(Wish::Facts(facts::named(&options.facts)?))
 }
 
 fn targets(options: &SampleOptions, found: &ingest::Found) -> Result<Targets, Failure> {
@@ -199,8 +192,7 @@ fn write_all(
 ) -> Result<(), Failure> {
     let (round, beside) = rounds(report.audit, design, wish);
     let sampled = Sampled { design, round: &round, beside: &beside };
-    let sheets =
-        if options.sheet_per_floor { survey::Sheets::PerFloor } else { survey::Sheets::One };
+    let sheets = collecting::sheets(&options.collecting);
     targets.survey.write(|out| write(report, &sampled, sheets, Limits::default(), out))?;
     if let Some(target) = &targets.json {
         target.write(|out| sampling_json::write(design, None, out))?;

@@ -5,13 +5,13 @@ use crate::report::wording::counted;
 use crate::report::workbook::{Limits, survey};
 use crate::report::{Report, Target};
 use crate::statistics::Statistics;
-use crate::survey::{Round, Wish};
+use crate::survey::Round;
 
 use super::arguments::SurveyOptions;
 use super::failure::Failure;
 use super::job::{Job, Wants};
 use super::lines::wrapped;
-use super::{Outcome, complain, facts, forms, summary};
+use super::{Outcome, collecting, complain, forms, summary};
 
 /// Writes the survey and says what it holds.
 pub(super) fn run(options: &SurveyOptions) -> Outcome {
@@ -22,7 +22,7 @@ pub(super) fn run(options: &SurveyOptions) -> Outcome {
 }
 
 fn written(options: &SurveyOptions) -> Result<Outcome, Failure> {
-    let wish = wish(options)?;
+    let wish = collecting::wish(&options.collecting)?;
     let job = Job::new(&options.judging)?;
     let found = ingest::find(&options.inputs);
     let mut inputs = Job::side_files(&options.judging);
@@ -44,8 +44,7 @@ fn written(options: &SurveyOptions) -> Result<Outcome, Failure> {
         rulings: &crate::rulings::Ruled::default(),
     };
     let round = Round::of(&audit, &wish);
-    let sheets =
-        if options.sheet_per_floor { survey::Sheets::PerFloor } else { survey::Sheets::One };
+    let sheets = collecting::sheets(&options.collecting);
     let done = target.write(|out| survey::write(&report, &round, sheets, Limits::default(), out));
     job.progress.done();
     done?;
@@ -56,13 +55,6 @@ fn written(options: &SurveyOptions) -> Result<Outcome, Failure> {
     summary::print_share_decided(&audit);
     let sound = account.problems.is_empty() && audit.crashes.is_empty();
     Ok(if sound { Outcome::Clean } else { Outcome::Failed })
-}
-
-fn wish(options: &SurveyOptions) -> Result<Wish, Failure> {
-    if options.facts.is_empty() {
-        return Ok(Wish::Most(options.most.into()));
-    }
-    Ok(Wish::Facts(facts::named(&options.facts)?))
 }
 
 fn tell(round: &Round, target: &Target) {

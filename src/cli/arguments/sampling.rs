@@ -8,7 +8,7 @@ use clap::builder::{PossibleValuesParser, TypedValueParser};
 use crate::sampling::acceptance::{Level, QUALITY_LEVELS, Severity};
 use crate::sampling::design::By as Stratified;
 
-use super::Judging;
+use super::{Collecting, Judging};
 
 pub(super) const SAMPLE_HELP: &str = "\
 Examples:
@@ -112,18 +112,12 @@ pub struct SampleOptions {
     #[arg(long, conflicts_with_all = ["detect", "accept"])]
     pub rooms: bool,
 
-    /// The facts to collect; without it those that decide the most verdicts.
-    #[arg(long, value_name = "FACT", value_delimiter = ',')]
-    pub facts: Vec<String>,
-
-    /// So many facts at most, those that decide the most first.
-    #[arg(long, value_name = "N", default_value_t = 12, conflicts_with = "facts")]
-    #[arg(value_parser = clap::value_parser!(u16).range(1..))]
-    pub most: u16,
-
-    /// A sheet for each floor of each building.
-    #[arg(long)]
-    pub sheet_per_floor: bool,
+    #[command(flatten)]
+    #[expect(
+        missing_docs,
+        reason = "a text here would stand in the help in place of the command's"
+    )]
+    pub collecting: Collecting,
 
     #[command(flatten)]
     #[expect(
