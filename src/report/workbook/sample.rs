@@ -3,7 +3,6 @@
 
 use std::io::{Seek, Write};
 
-use rust_xlsxwriter::Workbook;
 use serde_json::Error;
 
 use crate::mapping::account::READ_FIRST;
@@ -14,10 +13,9 @@ use crate::sampling::design::{Design, Drawn, Stratum};
 use crate::survey::Round;
 
 use super::plan::{Block, Cell, Column, Paper, Plan, Table, column};
-use super::styles::Styles;
-use super::survey::{DAY, HOW, Sheets, columns, lines, parted, properties};
-use super::to_fill_in::{Lists, explained};
-use super::{Limits, Stamp, WorkbookError, layout, save};
+use super::survey::{DAY, HOW, Sheets, lines, write_form};
+use super::to_fill_in::explained;
+use super::{Limits, WorkbookError};
 
 /// The sheet that holds the design.
 pub use crate::mapping::account::DESIGN;
@@ -61,31 +59,18 @@ pub fn write(
     limits: Limits,
     out: impl Write + Seek + Send,
 ) -> Result<(), WorkbookError> {
-    let context = report.context;
-    let mut workbook = Workbook::new();
-    workbook.set_properties(&properties(report));
-    let styles = Styles::new();
-    let page_header = layout::page_header(&context.project, context.date);
-    let mut stamp = Stamp { page_header, protected: false };
-    layout::write(&first(report, sampled), &mut workbook, &styles, limits, &stamp)?;
-    stamp.protected = true;
-    let mut lists = Lists::default();
-    let columns = columns(&sampled.round.fields, &mut lists);
-    for (name, stops) in parted(report, sampled.round, sheets) {
-        let plan = lines(report, sampled.round, &columns, &name, &stops);
-        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-    }
-    if !sampled.beside.stops.is_empty() {
-        let stops = &sampled.beside.stops;
-        let mut plan = lines(report, sampled.beside, &columns, BESIDE, stops);
-        plan.blocks.insert(0, Block::Paragraph(UNDRAWN.to_owned()));
-        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-    }
-    layout::write(&design(sampled.design)?, &mut workbook, &styles, limits, &stamp)?;
-    if let Some(plan) = lists.plan() {
-        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-    }
-    save(workbook, out)
+    let more = |columns: &[Column]| {
+        let mut plans = Vec::new();
+        if !sampled.beside.stops.is_empty() {
+            let stops = &sampled.beside.stops;
+            let mut plan = lines(report, sampled.beside, columns, BESIDE, stops);
+            plan.blocks.insert(0, Block::Paragraph(UNDRAWN.to_owned()));
+            plans.push(plan);
+        }
+        plans.push(design(sampled.design)?);
+        Ok(plans)
+    };
+    write_form(report, &first(report, sampled), sampled.round, sheets, limits, more, out)
 }
 
 fn first(report: &Report<'_>, sampled: &Sampled<'_>) -> Plan<'static> {

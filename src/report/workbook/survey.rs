@@ -57,13 +57,27 @@ pub fn write(
     limits: Limits,
     out: impl Write + Seek + Send,
 ) -> Result<(), WorkbookError> {
+    write_form(report, &first(report, round), round, sheets, limits, |_| Ok(Vec::new()), out)
+}
+
+/// Writes a workbook to be filled in: the sheet that is read first, the lines of a round, and what else is
+/// made with the columns of these lines.
+pub(super) fn write_form<'a>(
+    report: &'a Report<'a>,
+    first: &Plan<'_>,
+    round: &'a Round,
+    sheets: Sheets,
+    limits: Limits,
+    more: impl FnOnce(&[Column]) -> Result<Vec<Plan<'a>>, WorkbookError>,
+    out: impl Write + Seek + Send,
+) -> Result<(), WorkbookError> {
     let context = report.context;
     let mut workbook = Workbook::new();
     workbook.set_properties(&properties(report));
     let styles = Styles::new();
     let page_header = layout::page_header(&context.project, context.date);
     let mut stamp = Stamp { page_header, protected: false };
-    layout::write(&first(report, round), &mut workbook, &styles, limits, &stamp)?;
+    layout::write(first, &mut workbook, &styles, limits, &stamp)?;
     stamp.protected = true;
     let mut lists = Lists::default();
     let columns = columns(&round.fields, &mut lists);
@@ -71,13 +85,13 @@ pub fn write(
         let plan = lines(report, round, &columns, &name, &stops);
         layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
     }
-    if let Some(plan) = lists.plan() {
-        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
+    for plan in more(&columns)?.iter().chain(&lists.plan()) {
+        layout::write(plan, &mut workbook, &styles, limits, &stamp)?;
     }
     save(workbook, out)
 }
 
-pub(super) fn properties(report: &Report<'_>) -> DocProperties {
+fn properties(report: &Report<'_>) -> DocProperties {
     let title = match report.context.project.as_str() {
         "" => "Survey".to_owned(),
         project => format!("Survey: {project}"),
@@ -135,7 +149,7 @@ fn told(report: &Report<'_>, round: &Round) -> String {
     text
 }
 
-pub(super) fn columns(fields: &[Field], lists: &mut Lists) -> Vec<Column> {
+fn columns(fields: &[Field], lists: &mut Lists) -> Vec<Column> {
     let fields = FOUND_BY.iter().chain(asked(fields)).chain(&SEEN_BY);
     let mut columns: Vec<Column> = fields.map(|field| lists.column(*field)).collect();
     columns.push(column(KNOWN_BEFORE, 10, 10).hidden());
@@ -148,11 +162,7 @@ fn asked(fields: &[Field]) -> impl Iterator<Item = &Field> {
 }
 
 /// The stops of each sheet, in walking order, with its name.
-pub(super) fn parted(
-    report: &Report<'_>,
-    round: &Round,
-    sheets: Sheets,
-) -> Vec<(String, Vec<Stop>)> {
+fn parted(report: &Report<'_>, round: &Round, sheets: Sheets) -> Vec<(String, Vec<Stop>)> {
     let stops = report.in_walking_order(round.stops.clone(), |stop| stop.outlet);
     if sheets == Sheets::One {
         return vec![("Survey".to_owned(), stops)];
