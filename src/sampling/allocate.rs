@@ -3,6 +3,8 @@
 //! The numbers are whole, add up to the sample, are never above the outlets of a stratum, and are at least
 //! two where a stratum has two: one outlet shows no spread.
 
+use super::numbers::{floor, whole};
+
 /// What a stratum brings.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Share {
@@ -96,17 +98,9 @@ fn ideal(sample: u64, strata: &[Share], fixed: &[Option<u64>]) -> Vec<f64> {
     strata.iter().zip(fixed).map(part).collect()
 }
 
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "parts of a sample are between 0 and the population"
-)]
 fn rounded(sample: u64, strata: &[Share], ideal: &[f64], fixed: &[Option<u64>]) -> Vec<u64> {
-    let mut parts: Vec<u64> = ideal
-        .iter()
-        .zip(fixed)
-        .map(|(part, fixed)| fixed.unwrap_or((part + 1e-9).floor() as u64))
-        .collect();
+    let mut parts: Vec<u64> =
+        ideal.iter().zip(fixed).map(|(part, fixed)| fixed.unwrap_or(floor(part + 1e-9))).collect();
     let mut order: Vec<usize> = (0..parts.len()).filter(|place| fixed[*place].is_none()).collect();
     let remainder = |place: &usize| ideal[*place] - whole(parts[*place]);
     order.sort_by(|one, other| remainder(other).total_cmp(&remainder(one)));
@@ -118,11 +112,6 @@ fn rounded(sample: u64, strata: &[Share], ideal: &[f64], fixed: &[Option<u64>]) 
         }
     }
     parts
-}
-
-#[expect(clippy::cast_precision_loss, reason = "counts of outlets are far below 2^52")]
-const fn whole(count: u64) -> f64 {
-    count as f64
 }
 
 #[cfg(test)]

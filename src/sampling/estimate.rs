@@ -21,6 +21,8 @@ use crate::statistics::hypergeometric::limits;
 use crate::statistics::interval::Interval;
 use crate::statistics::proportion::{normal_quantile, student_quantile};
 
+use super::numbers::{floor, whole};
+
 /// What was found in a stratum.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub struct Counted {
@@ -317,18 +319,4 @@ fn total(strata: &[Counted]) -> Counted {
 
 fn part(count: u64, of: u64) -> f64 {
     whole(count) / whole(of)
-}
-
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "sizes of samples are not negative"
-)]
-const fn floor(size: f64) -> u64 {
-    size as u64
-}
-
-#[expect(clippy::cast_precision_loss, reason = "counts of outlets are far below 2^52")]
-const fn whole(count: u64) -> f64 {
-    count as f64
 }

@@ -14,6 +14,7 @@ pub mod design;
 pub mod draw;
 pub mod estimate;
 pub mod frame;
+mod numbers;
 pub mod observe;
 pub mod ranking;
 pub mod size;

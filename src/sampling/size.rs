@@ -3,6 +3,8 @@
 
 use crate::statistics::hypergeometric::{Draw, detects};
 
+use super::numbers::{floor, whole};
+
 /// A sample size for estimating a rate, with what it came from.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct EstimateSize {
@@ -97,18 +99,4 @@ pub fn most_missed(strata: &[(u64, u64)], confidence: f64) -> u64 {
 /// Up to the next whole number; what rounding alone put above one does not count.
 fn rounded_up(size: f64) -> u64 {
     floor((size - 1e-9).ceil())
-}
-
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "a cast to an integer saturates, and sizes are not negative"
-)]
-const fn floor(size: f64) -> u64 {
-    size as u64
-}
-
-#[expect(clippy::cast_precision_loss, reason = "counts of outlets are far below 2^52")]
-const fn whole(count: u64) -> f64 {
-    count as f64
 }
