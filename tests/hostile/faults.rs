@@ -208,20 +208,28 @@ fn an_input_that_changes_while_it_is_read_is_told_and_the_old_output_stays() {
     // So many rows that there is time to change them, however quick the machine is.
     let lasts = |count: usize| {
         let place = Place::new().with("a.csv", many(count));
-        let begun = Instant::now();
-        assert_eq!(place.run(audit).code, Some(1));
-        u64::try_from(begun.elapsed().as_millis()).unwrap()
+        // The quickest of three: the tests beside this one slow some of them down.
+        let once = |_| {
+            let begun = Instant::now();
+            assert_eq!(place.run(audit).code, Some(1));
+            u64::try_from(begun.elapsed().as_millis()).unwrap()
+        };
+        (0..3).map(once).min().unwrap()
     };
     let counts = std::iter::successors(Some(60_000), |count| Some(count * 2));
     let (count, longest) =
         counts.map(|count| (count, lasts(count))).find(|(_, longest)| *longest >= 400).unwrap();
+    let other = many(count + 1);
     let (mut changed, mut state) = (0, 1);
-    for _ in 0..rounds(6) {
+    for round in 0..10 * rounds(6) {
+        if round >= rounds(6) && changed > 0 {
+            break;
+        }
         let place = Place::new().with("a.csv", many(count)).with("f.csv", "old");
         let run = place.start("", audit);
         let wait = longest / 10 + chance(&mut state, longest / 4);
         std::thread::sleep(Duration::from_millis(wait));
-        fs::write(place.path("a.csv"), many(count + 1)).unwrap();
+        fs::write(place.path("a.csv"), &other).unwrap();
         let ran = run.ends();
         // It may have been read to its end before, or not be looked at yet.
         if ran.code == Some(2) {
