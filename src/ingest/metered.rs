@@ -1,8 +1,8 @@
 //! A source of which only so much is read: sheets that all show one part would make a small file endless.
 
-use std::cell::Cell;
 use std::io::{self, Read, Seek, SeekFrom};
-use std::rc::Rc;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// The reader passes over a file a few times: for its texts, and twice for each of its own sheets.
 const MOST_PASSES: u64 = 4;
@@ -13,7 +13,7 @@ const PASSED_BESIDE: u64 = 128 * 1024;
 const OVER_AND_OVER: &str = "its sheets show the same part over and over";
 
 /// Whether all was read of a source that may be.
-pub(super) type Spent = Rc<Cell<bool>>;
+pub(super) type Spent = Arc<AtomicBool>;
 
 /// A source that ends in an error when more is read from it than sheets of their own can hold.
 pub(super) struct Metered<R> {
@@ -26,7 +26,7 @@ impl<R> Metered<R> {
     /// A source of so many bytes.
     pub(super) fn new(source: R, bytes: u64, spent: &Spent) -> Self {
         let left = bytes.saturating_mul(MOST_PASSES).saturating_add(PASSED_BESIDE);
-        Self { source, left, spent: Rc::clone(spent) }
+        Self { source, left, spent: Arc::clone(spent) }
     }
 }
 
@@ -35,7 +35,7 @@ impl<R: Read> Read for Metered<R> {
         let length = self.source.read(buffer)?;
         let left = self.left.checked_sub(length as u64);
         self.left = left.unwrap_or_default();
-        self.spent.set(left.is_none());
+        self.spent.store(left.is_none(), Ordering::Relaxed);
         left.map(|_| length).ok_or_else(|| io::Error::other(OVER_AND_OVER))
     }
 }

@@ -8,7 +8,7 @@
 //! To add a format, tell it in `kind`, add a [`Format`], and give it a reader that implements
 //! [`Rows`]; if it holds anything whole, measure it in `guard` first.
 
-mod ahead;
+mod blocks;
 mod compound;
 mod error;
 mod find;
@@ -31,7 +31,7 @@ use std::path::Path;
 
 use sha2::{Digest, Sha256};
 
-pub use ahead::read_ahead;
+pub use blocks::in_blocks;
 pub use error::IngestError;
 pub use find::{Found, Input, SkipReason, Skipped, find};
 pub use row::{Cell, Row, column_letters};
@@ -96,8 +96,8 @@ pub struct Merge {
     pub last_column: u32,
 }
 
-/// The rows of a sheet, from the first to the last.
-pub trait Rows {
+/// The rows of a sheet, from the first to the last, for whichever thread asks.
+pub trait Rows: Send {
     /// Reads the next row into `row`, whose old content is dropped; false behind the last row.
     ///
     /// Rows in which nothing stands may be left out: the number of a row tells where it stands.

@@ -9,6 +9,7 @@ use std::fs::File;
 use std::io::BufReader;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
+use std::sync::atomic::Ordering;
 
 use calamine::{
     Data, DataRef, Dimensions, Ods, OdsError, Range, Reader, SheetType, SheetVisible, Xls,
@@ -219,10 +220,11 @@ fn merge(area: &Dimensions) -> Merge {
 }
 
 /// The cells of one sheet, in the order of the file; none behind the last one.
-type Cells<'a> = Box<dyn FnMut() -> Result<Option<calamine::Cell<DataRef<'a>>>, Unsound> + 'a>;
+type Cells<'a> =
+    Box<dyn FnMut() -> Result<Option<calamine::Cell<DataRef<'a>>>, Unsound> + Send + 'a>;
 
 /// A workbook whose cells come as a stream.
-trait Streamed {
+trait Streamed: Send {
     type Error: Failure;
 
     fn cells(&mut self, sheet: &str) -> Result<Cells<'_>, Self::Error>;
@@ -264,7 +266,7 @@ fn streamed<B: Streamed>(
     visit: Visit<'_>,
 ) -> Result<(), IngestError> {
     for sheet in sheets {
-        if place.spent.get() {
+        if place.spent.load(Ordering::Relaxed) {
             break;
         }
         let place = Place { sheet: sheet.name.clone(), ..place.clone() };
@@ -356,7 +358,7 @@ fn fill<'a>(
     }
 }
 
-fn ranged<B: Reader<Source>>(
+fn ranged<B: Reader<Source> + Send>(
     place: &Place<'_>,
     book: &mut B,
     sheet: &Sheet,
@@ -379,7 +381,7 @@ struct RangedRows<'a, B> {
     merges: Vec<Merge>,
 }
 
-impl<B: Reader<Source>> Rows for RangedRows<'_, B>
+impl<B: Reader<Source> + Send> Rows for RangedRows<'_, B>
 where
     B::Error: Failure,
 {

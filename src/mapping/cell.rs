@@ -16,14 +16,15 @@ pub(super) fn tell(
     texts: &mut Texts,
 ) -> Told {
     match cell {
-        Cell::Text(text) => remembered.get(text, || {
-            if is_ditto(text, column) {
+        Cell::Text(text) => remembered.get(text, |words| {
+            let column = Column { words, ..*column };
+            if is_ditto(text, &column) {
                 Told::Ditto
             } else {
-                Told::Read(read::read(Content::Text(text), column, texts))
+                Told::Read(read::read(Content::Text(text), &column, texts))
             }
         }),
-        _ => Told::Read(read::read(content(cell), column, texts)),
+        _ => Told::Read(read::read(content(cell), &remembered.column(column), texts)),
     }
 }
 

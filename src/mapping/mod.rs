@@ -29,6 +29,7 @@ mod footer;
 mod glob;
 mod header;
 mod in_turn;
+mod input;
 pub mod kinds;
 mod load;
 mod plan;

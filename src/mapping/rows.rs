@@ -2,7 +2,7 @@
 //!
 //! Owns nothing of what they mean.
 
-use crate::ingest::{IngestError, Merge, Row, Rows};
+use crate::ingest::{IngestError, Merge, Row, Rows, in_blocks};
 
 /// Rows are kept to be looked at until they hold so many bytes.
 const MOST_BYTES_KEPT: usize = 32 * 1024 * 1024;
@@ -14,13 +14,13 @@ pub(super) struct Read<'r> {
 }
 
 impl Read<'_> {
-    /// Hands out the rest of the rows.
-    pub(super) fn rest(&mut self, take: &mut dyn FnMut(&Row)) -> Result<(), IngestError> {
-        let mut row = Row::default();
-        while self.rows.next(&mut row)? {
-            take(&row);
-        }
-        Ok(())
+    /// Hands out the rest of the rows in blocks, each with what a thread made of it: see [`in_blocks`].
+    pub(super) fn rest<M: Send, W: FnMut(&[Row]) -> M>(
+        &mut self,
+        worker: impl Fn() -> W + Sync,
+        take: impl FnMut(&[Row], M) + Send,
+    ) -> Result<(), IngestError> {
+        in_blocks(self.rows, worker, take)
     }
 }
 

@@ -8,6 +8,7 @@
 use std::ops::Range;
 
 use super::account::{Resolutions, SheetAccount, SheetReading};
+use super::apply::block::{Ahead, Block};
 use super::apply::{Reader, Skip};
 use super::file::MappingFile;
 use super::header::HeaderRow;
@@ -36,6 +37,8 @@ pub(super) struct Common<'a, 'm> {
 /// The tables of a sheet while its rows are read.
 pub(super) struct Tables<'a, 'm> {
     common: Common<'a, 'm>,
+    /// How many bytes of the rows were not of the encoding of their file.
+    pub(super) mended: u64,
     /// How many tables have begun.
     begun: u32,
     /// The tables that the next row may belong to, by their columns.
@@ -53,7 +56,7 @@ struct Lane<'m> {
 impl<'a, 'm> Tables<'a, 'm> {
     /// The tables that begin with a header.
     pub(super) fn begin(common: Common<'a, 'm>, header: &HeaderRow, why: &str, above: u32) -> Self {
-        let mut tables = Self { common, begun: 0, open: Vec::new(), done: Vec::new() };
+        let mut tables = Self { common, mended: 0, begun: 0, open: Vec::new(), done: Vec::new() };
         tables.open = tables.lanes(header, &(0..u32::MAX), why);
         if let Some(first) = tables.open.first_mut() {
             first.reader.skip(Skip::AboveHeader, above);
@@ -103,11 +106,34 @@ impl<'a, 'm> Tables<'a, 'm> {
         Lane { place, columns, reader: Reader::new(plan, account, &common.merges) }
     }
 
+    /// What other threads begin with to read the rows from here on; see [`super::apply::block`].
+    pub(super) fn ahead(&self) -> Option<Ahead<'m>> {
+        self.only()?.reader.ahead(self.common.texts, self.common.leaves_gaps)
+    }
+
+    /// Reads rows below the header, of which another thread may have read what they come to by themselves.
+    pub(super) fn block(&mut self, rows: &[Row], read: Option<Block<'m>>) {
+        self.mended += rows.iter().map(|row| u64::from(row.mended)).sum::<u64>();
+        let only = self.only().is_some();
+        let joined = read.filter(|_| only).is_some_and(|block| {
+            self.open.first_mut().is_some_and(|lane| lane.reader.join(block, self.common.texts))
+        });
+        if !joined {
+            rows.iter().for_each(|row| self.row(row));
+        }
+    }
+
+    /// The table that takes all columns of the next row.
+    fn only(&self) -> Option<&Lane<'m>> {
+        match self.open.as_slice() {
+            [lane] if lane.columns == (0..u32::MAX) => Some(lane),
+            _ => None,
+        }
+    }
+
     /// Reads a row below the header.
     pub(super) fn row(&mut self, row: &Row) {
-        if let [lane] = self.open.as_slice()
-            && lane.columns == (0..u32::MAX)
-        {
+        if self.only().is_some() {
             return self.row_of(0, row);
         }
         for place in (0..self.open.len()).rev() {

@@ -26,6 +26,6 @@ pub use field_set::FieldSet;
 pub use quantity::{Date, Gauge, Length, Milli, Volume, VolumeUnit};
 pub use record::{Alike, Origin, Outlet};
 pub use shown::shown;
-pub use texts::{Text, Texts};
+pub use texts::{LaterTexts, Renamed, Text, Texts};
 pub use value::{Choices, Set, Value, Word};
 pub use written::{KNOWN_BEFORE, written};

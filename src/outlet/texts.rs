@@ -27,6 +27,8 @@ pub struct Texts {
     text: String,
     /// Where each text ends; it begins where the one before it ends.
     ends: Vec<usize>,
+    /// The hash of each, so that the table grows without a look at the texts.
+    hashes: Vec<u64>,
     /// The texts by their content, as places in the list.
     known: HashTable<u32>,
     hasher: DefaultHashBuilder,
@@ -35,16 +37,20 @@ pub struct Texts {
 impl Texts {
     /// The handle of a text, the same for the same text.
     pub fn intern(&mut self, text: &str) -> Text {
-        let hash = self.hasher.hash_one(text);
+        self.intern_hashed(text, self.hasher.hash_one(text))
+    }
+
+    fn intern_hashed(&mut self, text: &str, hash: u64) -> Text {
         let same = |place: &u32| self.at(*place) == text;
         if let Some(place) = self.known.find(hash, same) {
             return Text(*place);
         }
-        let place = u32::try_from(self.ends.len()).unwrap_or(u32::MAX);
+        let place = self.len();
         self.text.push_str(text);
         self.ends.push(self.text.len());
-        let (all, ends, hasher) = (&self.text, &self.ends, &self.hasher);
-        self.known.insert_unique(hash, place, |place| hasher.hash_one(part(all, ends, *place)));
+        self.hashes.push(hash);
+        let hashes = &self.hashes;
+        self.known.insert_unique(hash, place, |place| hashes[*place as usize]);
         Text(place)
     }
 
@@ -53,14 +59,50 @@ impl Texts {
         self.at(text.0)
     }
 
+    /// How many texts there are; the handles are the integers below.
+    pub fn len(&self) -> u32 {
+        u32::try_from(self.ends.len()).unwrap_or(u32::MAX)
+    }
+
     /// Whether the store holds no text.
     pub const fn is_empty(&self) -> bool {
         self.ends.is_empty()
     }
 
-    /// Adds the texts of another store; gives for each of its handles, by its integer, the one here.
-    pub fn absorb(&mut self, other: &Self) -> Vec<Text> {
-        (0..).zip(&other.ends).map(|(place, _)| self.intern(other.at(place))).collect()
+    /// Takes out all texts behind the first so many.
+    pub fn split_off(&mut self, length: u32) -> LaterTexts {
+        let from = length as usize;
+        for (place, hash) in (length..).zip(&self.hashes[from..]) {
+            if let Ok(entry) = self.known.find_entry(*hash, |known| *known == place) {
+                entry.remove();
+            }
+        }
+        let begin = from.checked_sub(1).map_or(0, |last| self.ends[last]);
+        LaterTexts {
+            after: length,
+            begin,
+            text: self.text.split_off(begin),
+            ends: self.ends.split_off(from),
+            hashes: self.hashes.split_off(from),
+        }
+    }
+
+    /// Adds texts that were taken out of a copy of this store, made when it held no more than stayed there;
+    /// gives the handles that they have here.
+    pub fn absorb_later(&mut self, later: &LaterTexts) -> Renamed {
+        let mut begin = later.begin;
+        let texts = later.ends.iter().zip(&later.hashes).map(|(end, hash)| {
+            let text = &later.text[begin - later.begin..end - later.begin];
+            begin = *end;
+            self.intern_hashed(text, *hash)
+        });
+        Renamed { after: later.after, texts: texts.collect() }
+    }
+
+    /// Adds the texts of another store; gives the handles that they have here.
+    pub fn absorb(&mut self, other: &Self) -> Renamed {
+        let texts = (0..other.len()).map(|place| self.intern(other.at(place)));
+        Renamed { after: 0, texts: texts.collect() }
     }
 
     /// The handle of a text that the store already holds.
@@ -71,6 +113,34 @@ impl Texts {
 
     fn at(&self, place: u32) -> &str {
         part(&self.text, &self.ends, place)
+    }
+}
+
+/// Texts that were taken out of a store.
+#[derive(Debug)]
+pub struct LaterTexts {
+    /// How many stayed there.
+    after: u32,
+    /// Where the first of these began.
+    begin: usize,
+    text: String,
+    ends: Vec<usize>,
+    hashes: Vec<u64>,
+}
+
+/// The handles of texts in another store.
+#[derive(Debug)]
+pub struct Renamed {
+    /// How many texts have the same handle in both.
+    after: u32,
+    texts: Vec<Text>,
+}
+
+impl Renamed {
+    /// The handle in the other store.
+    pub fn get(&self, text: Text) -> Text {
+        let place = text.0.checked_sub(self.after);
+        place.and_then(|place| self.texts.get(place as usize)).copied().unwrap_or(text)
     }
 }
 

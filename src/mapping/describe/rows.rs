@@ -1,7 +1,7 @@
 //! The descriptions of the rows of a sheet, each text read once however many rows hold it.
 
 use std::collections::{BTreeMap, HashMap};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::{Described, describe};
 use crate::ingest::{Cell, Row};
@@ -22,7 +22,7 @@ pub(in crate::mapping) struct Descriptions<'m> {
 
 struct Column<'m> {
     planned: PlannedDescription<'m>,
-    read: HashMap<String, Rc<Described>>,
+    read: HashMap<String, Arc<Described>>,
     /// For each field that the column gave, a few of its cells.
     gave: BTreeMap<Field, Vec<Sample>>,
 }
@@ -45,6 +45,11 @@ impl<'m> Descriptions<'m> {
     pub(in crate::mapping) fn new(planned: Vec<PlannedDescription<'m>>) -> Self {
         let column = |planned| Column { planned, read: HashMap::new(), gave: BTreeMap::new() };
         Self { columns: planned.into_iter().map(column).collect() }
+    }
+
+    /// Whether the sheet has none.
+    pub(in crate::mapping) fn is_empty(&self) -> bool {
+        self.columns.is_empty()
     }
 
     /// The first description of a row, shortened to a line.
@@ -76,9 +81,9 @@ impl<'m> Descriptions<'m> {
             outcome.held += 1;
             let phrases = column.planned.phrases;
             let described = column.read.get(text).cloned().unwrap_or_else(|| {
-                let described = Rc::new(describe(text, phrases, texts));
+                let described = Arc::new(describe(text, phrases, texts));
                 if text.len() <= LONGEST_REMEMBERED {
-                    column.read.insert(text.to_owned(), Rc::clone(&described));
+                    column.read.insert(text.to_owned(), Arc::clone(&described));
                 }
                 described
             });

@@ -74,15 +74,30 @@ impl WordMap {
         let place =
             self.entries.binary_search_by(|entry| entry.key.chars().cmp(fold(text))).ok()?;
         let entry = &self.entries[place];
-        if !entry.used.load(Ordering::Relaxed) {
-            entry.used.store(true, Ordering::Relaxed);
-        }
+        entry.mark_used();
         Some(&entry.meaning)
+    }
+
+    /// The same words, none of which a cell has held yet.
+    pub(in crate::mapping) fn unmet(&self) -> Self {
+        let same = |entry: &Entry| Entry::new(entry.key.clone(), &entry.word, &entry.meaning);
+        Self { entries: self.entries.iter().map(same).collect() }
+    }
+
+    /// The places of the words that cells have held.
+    pub(in crate::mapping) fn met(&self) -> Vec<usize> {
+        let entries = self.entries.iter().enumerate();
+        entries.filter(|(_, entry)| entry.is_used()).map(|(place, _)| place).collect()
+    }
+
+    /// Notes that cells held the words at these places.
+    pub(in crate::mapping) fn mark_met(&self, places: &[usize]) {
+        places.iter().filter_map(|place| self.entries.get(*place)).for_each(Entry::mark_used);
     }
 
     /// The words that no cell has held so far, in the order of the alphabet.
     pub fn unused(&self) -> impl Iterator<Item = &str> {
-        let unused = self.entries.iter().filter(|entry| !entry.used.load(Ordering::Relaxed));
+        let unused = self.entries.iter().filter(|entry| !entry.is_used());
         unused.map(|entry| entry.word.as_str())
     }
 }
@@ -91,5 +106,16 @@ impl Entry {
     fn new(key: String, word: &str, meaning: &str) -> Self {
         let used = AtomicBool::new(false);
         Self { key, word: word.to_owned(), meaning: meaning.to_owned(), used }
+    }
+
+    fn is_used(&self) -> bool {
+        self.used.load(Ordering::Relaxed)
+    }
+
+    fn mark_used(&self) {
+        // Asked first, so that threads share a word of many cells without writing to it.
+        if !self.is_used() {
+            self.used.store(true, Ordering::Relaxed);
+        }
     }
 }

@@ -2,26 +2,29 @@
 //!
 //! Owns what becomes of a row: an outlet, or one of the reasons of [`Skip`], which are counted. A row
 //! in which nothing is wrong takes no memory but its outlet's; every text for a person is made on the
-//! way of a fault.
+//! way of a fault. Rows that need none above them can be read by other threads: see [`block`].
+
+pub(super) mod block;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-use super::account::{ColumnAccount, Fault, Sample, SheetAccount};
-use super::carried;
-use super::cell::{is_empty, tell, text_of};
-use super::clipped::clipped;
-use super::describe::rows::Descriptions;
-use super::file::Line;
-use super::footer::{Footer, footer};
-use super::plan::Plan;
-use super::read::{Reading, Why, fold, trim};
-use super::remembered::{Remembered, Told};
+use crate::mapping::account::{ColumnAccount, Fault, Sample, SheetAccount};
+use crate::mapping::carried;
+use crate::mapping::cell::{is_empty, tell, text_of};
+use crate::mapping::clipped::clipped;
+use crate::mapping::describe::rows::Descriptions;
+use crate::mapping::file::Line;
+use crate::mapping::footer::{Footer, footer};
+use crate::mapping::plan::Plan;
+use crate::mapping::read::{Reading, Why, fold, trim};
+use crate::mapping::remembered::{Remembered, Told};
 use crate::ingest::{Cell, Merge, Row};
 use crate::outlet::{Alike, Fact, Field, FieldSet, Outlet, Texts, shown};
 
 /// Why a row is no outlet.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Skip {
+pub(in crate::mapping) enum Skip {
     AboveHeader,
     Empty,
     Total,
@@ -68,8 +71,8 @@ impl Skip {
 const CELLS_OF_A_NOTE: usize = 2;
 
 /// Reads the rows of one table below its header.
-pub(super) struct Reader<'m> {
-    plan: Plan<'m>,
+pub(in crate::mapping) struct Reader<'m> {
+    plan: Arc<Plan<'m>>,
     descriptions: Descriptions<'m>,
     /// For each column that gives a field, a few of its cells.
     samples: Vec<Vec<Sample>>,
@@ -99,26 +102,36 @@ pub(super) struct Reader<'m> {
     between: bool,
     /// How many of the last outlets came from rows with a single cell.
     lone: usize,
+    /// Whether the rows above those at hand are not known, and whether one needed them.
+    by_itself: bool,
+    leans: bool,
 }
 
 impl<'m> Reader<'m> {
-    pub(super) fn new(mut plan: Plan<'m>, sheet: SheetAccount, merges: &[Merge]) -> Self {
+    pub(in crate::mapping) fn new(mut plan: Plan<'m>, sheet: SheetAccount, merges: &[Merge]) -> Self {
         let mut merges: Vec<_> =
             merges.iter().copied().filter(|merge| merge.first_row < merge.last_row).collect();
         merges.sort_by_key(|merge| std::cmp::Reverse(merge.first_row));
+        let descriptions = Descriptions::new(std::mem::take(&mut plan.descriptions));
+        let last = sheet.header_row.unwrap_or_default();
+        Self { descriptions, sheet, merges, last, ..Self::by(Arc::new(plan)) }
+    }
+
+    /// A reader that has read nothing.
+    fn by(plan: Arc<Plan<'m>>) -> Self {
         Self {
-            last: sheet.header_row.unwrap_or_default(),
-            descriptions: Descriptions::new(std::mem::take(&mut plan.descriptions)),
+            last: 0,
+            descriptions: Descriptions::new(Vec::new()),
             samples: vec![Vec::new(); plan.columns.len()],
             memory: vec![Memory::default(); plan.columns.len()],
-            remembered: plan.columns.iter().map(|_| Remembered::default()).collect(),
+            remembered: plan.columns.iter().map(|column| Remembered::of(&column.read)).collect(),
             alike: Alike::default(),
             draft: plan.template.clone(),
             said: Vec::new(),
             plan,
             outlets: Vec::new(),
-            sheet,
-            merges,
+            sheet: SheetAccount::default(),
+            merges: Vec::new(),
             merged: Vec::new(),
             skipped: [0; Skip::ALL.len()],
             unnamed: Vec::new(),
@@ -127,17 +140,19 @@ impl<'m> Reader<'m> {
             below_notes: false,
             between: false,
             lone: 0,
+            by_itself: false,
+            leans: false,
         }
     }
 
     /// Counts rows that are no outlets.
-    pub(super) fn skip(&mut self, skip: Skip, rows: u32) {
+    pub(in crate::mapping) fn skip(&mut self, skip: Skip, rows: u32) {
         self.skipped[skip as usize] += rows;
     }
 
     /// Notes a gap before a row: the rows that a workbook leaves out since nothing stands in them,
     /// which are counted, or lines of a text file, which are not all rows.
-    pub(super) fn skip_to(&mut self, row: &Row, counted: bool) {
+    pub(in crate::mapping) fn skip_to(&mut self, row: &Row, counted: bool) {
         let rows = row.number.saturating_sub(self.last + 1);
         if rows > 0 && counted {
             self.skip(Skip::Empty, rows);
@@ -147,12 +162,12 @@ impl<'m> Reader<'m> {
 
     /// Whether another table may begin at a row: not amid devices, and not below the end that the
     /// mapping names.
-    pub(super) fn may_end_before(&self, row: &Row) -> bool {
+    pub(in crate::mapping) fn may_end_before(&self, row: &Row) -> bool {
         (self.between || self.lone > 0) && !self.ended && !self.is_header_again(row)
     }
 
     /// Reads a row below the header.
-    pub(super) fn row(&mut self, row: &Row, texts: &mut Texts) {
+    pub(in crate::mapping) fn row(&mut self, row: &Row, texts: &mut Texts) {
         self.last = row.number;
         while let Some(merge) = self.merges.pop_if(|merge| merge.first_row <= row.number) {
             self.merged.push(merge);
@@ -162,18 +177,20 @@ impl<'m> Reader<'m> {
         let skip = self.skipped_before_reading(row).or_else(|| self.read(row, texts));
         if let Some(skip) = skip {
             self.skip(skip, 1);
+            self.leans = true;
         }
         self.between = skip.is_some();
         let lone = self.outlets.len() > before && row.cells().nth(1).is_none();
         if lone {
             self.lone += 1;
+            self.leans = true;
         } else if skip != Some(Skip::Empty) {
             self.lone = 0;
         }
     }
 
     /// Takes back the rows with a single cell above the header of another table: they are its title.
-    pub(super) fn take_back_titles(&mut self) {
+    pub(in crate::mapping) fn take_back_titles(&mut self) {
         const MOST_TITLES: usize = 3;
         for _ in 0..self.lone.min(MOST_TITLES) {
             let Some(outlet) = self.outlets.pop() else { break };
@@ -185,7 +202,8 @@ impl<'m> Reader<'m> {
     }
 
     /// The account of the table with the counts, and its outlets.
-    pub(super) fn finish(mut self) -> (SheetAccount, Vec<Outlet>) {
+    pub(in crate::mapping) fn finish(mut self) -> (SheetAccount, Vec<Outlet>) {
+        self.tell_words();
         for skip in Skip::ALL {
             let count = self.skipped[skip as usize];
             if count > 0 {
@@ -212,6 +230,15 @@ impl<'m> Reader<'m> {
         (self.sheet, self.outlets)
     }
 
+    /// Tells the mapping which of its words were met.
+    fn tell_words(&self) {
+        for (column, remembered) in self.plan.columns.iter().zip(&self.remembered) {
+            if let Some(words) = column.read.words {
+                words.mark_met(&remembered.met());
+            }
+        }
+    }
+
     fn skipped_before_reading(&mut self, row: &Row) -> Option<Skip> {
         if row.is_empty() {
             return Some(Skip::Empty);
@@ -223,11 +250,13 @@ impl<'m> Reader<'m> {
             return Some(Skip::HeaderAgain);
         }
         if let Some(mapping) = self.plan.mapping {
-            if begins(row, &mapping.table.stop_at) {
+            if let Some(line) = begins(row, &mapping.table.stop_at) {
+                self.mark_used(line);
                 self.ended = true;
                 return Some(Skip::BelowEnd);
             }
-            if begins(row, &mapping.table.skip) {
+            if let Some(line) = begins(row, &mapping.table.skip) {
+                self.mark_used(line);
                 return Some(Skip::PassedOver);
             }
         }
@@ -243,6 +272,13 @@ impl<'m> Reader<'m> {
         }
         let few = self.below_notes && table && row.cells().nth(CELLS_OF_A_NOTE).is_none();
         few.then_some(Skip::Note)
+    }
+
+    /// Notes that a line of the mapping was of use, unless the row may turn out to be none of the table.
+    fn mark_used(&self, line: &Line<String>) {
+        if !self.by_itself {
+            line.mark_used();
+        }
     }
 
     fn is_header_again(&self, row: &Row) -> bool {
@@ -320,7 +356,10 @@ impl<'m> Reader<'m> {
                 tell(cell, &column.read, remembered, texts)
             };
             let (reading, ditto) = match told {
-                Told::Ditto => (memory.before, true),
+                Told::Ditto => {
+                    self.leans = true;
+                    (memory.before, true)
+                }
                 Told::Read(reading) => (reading, false),
             };
             memory.before = reading;
@@ -472,7 +511,7 @@ impl Default for Memory {
     }
 }
 
-pub(super) const fn fact(reading: Reading) -> Fact<i64> {
+pub(in crate::mapping) const fn fact(reading: Reading) -> Fact<i64> {
     match reading {
         Reading::Known(raw) | Reading::NoneDropped(raw) => Fact::Known(raw),
         Reading::Blank => Fact::Blank,
@@ -515,21 +554,18 @@ fn sample(
     samples.push(Sample { text, read });
 }
 
-/// Whether the first cell of a row begins with one of these texts, which are folded.
-fn begins(row: &Row, lines: &[Line<String>]) -> bool {
+/// With which of these texts, which are folded, the first cell of a row begins.
+fn begins<'l>(row: &Row, lines: &'l [Line<String>]) -> Option<&'l Line<String>> {
     if lines.is_empty() {
-        return false;
+        return None;
     }
     let first = row.cells().find(|(_, cell)| !is_empty(*cell));
-    let Some((_, Cell::Text(text))) = first else { return false };
+    let Some((_, Cell::Text(text))) = first else { return None };
     let begins = |line: &&Line<String>| {
         let mut folded = fold(text);
         line.says.chars().all(|expected| folded.next() == Some(expected))
     };
-    lines.iter().find(begins).is_some_and(|line| {
-        line.mark_used();
-        true
-    })
+    lines.iter().find(begins)
 }
 
 /// The fault of a cell that could not be read, or not as it stands.

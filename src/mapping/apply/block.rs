@@ -1,0 +1,182 @@
+//! Blocks of rows read by themselves, on other threads, without a look at the rows above them.
+//!
+//! Owns when that gives the same: where every row of a block became an outlet, or a thing that is none,
+//! without a look upwards, and nothing above ended the table. Such a block is joined to the rest; any other
+//! is read again in its turn. So a table of plain rows is read by all threads, and what is not plain is read
+//! as if by one.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU32, Ordering};
+
+use super::{Memory, ROWS_OF_SAMPLES, Reader, Skip};
+use crate::ingest::Row;
+use crate::mapping::account::Fault;
+use crate::mapping::plan::Plan;
+use crate::mapping::read::Reading;
+use crate::mapping::recognise::another_header;
+use crate::outlet::{Kind, LaterTexts, Outlet, Renamed, Text, Texts, Value as _};
+
+/// When so many blocks more were read in vain than were joined, no more are tried.
+const MOST_IN_VAIN: u32 = 16;
+
+/// What all readers of blocks of a table begin with.
+pub(in crate::mapping) struct Ahead<'m> {
+    plan: Arc<Plan<'m>>,
+    /// The texts so far.
+    texts: Texts,
+    leaves_gaps: bool,
+    /// How many blocks more were read in vain than were joined.
+    in_vain: Arc<AtomicU32>,
+}
+
+/// Reads blocks, each by itself.
+pub(in crate::mapping) struct BlockReader<'a, 'm> {
+    ahead: &'a Ahead<'m>,
+    reader: Reader<'m>,
+    texts: Texts,
+}
+
+/// What a block came to.
+pub(in crate::mapping) struct Block<'m> {
+    plan: Arc<Plan<'m>>,
+    in_vain: Arc<AtomicU32>,
+    first: u32,
+    last: u32,
+    outlets: Vec<Outlet>,
+    texts: LaterTexts,
+    faults: Vec<Fault>,
+    skipped: [u32; Skip::ALL.len()],
+    not_devices: BTreeMap<&'static str, u32>,
+    /// What the columns gave in its last row.
+    memory: Vec<Memory>,
+    /// For each column the words of the mapping that it met.
+    words: Vec<Vec<usize>>,
+}
+
+impl<'m> Ahead<'m> {
+    /// A reader for one thread.
+    pub(in crate::mapping) fn reader(&self) -> BlockReader<'_, 'm> {
+        BlockReader { ahead: self, reader: self.fresh(), texts: self.texts.clone() }
+    }
+
+    fn fresh(&self) -> Reader<'m> {
+        let mut reader = Reader::by(Arc::clone(&self.plan));
+        reader.by_itself = true;
+        // Samples are of the first rows of a table.
+        reader.sheet.rows_read = ROWS_OF_SAMPLES;
+        reader
+    }
+}
+
+impl<'m> BlockReader<'_, 'm> {
+    /// Reads a block; nothing comes of it where a row needs those above.
+    pub(in crate::mapping) fn read(&mut self, rows: &[Row]) -> Option<Block<'m>> {
+        let (first, last) = (rows.first()?.number, rows.last()?.number);
+        if self.ahead.in_vain.load(Ordering::Relaxed) >= MOST_IN_VAIN {
+            return None;
+        }
+        self.reader.remembered.iter_mut().for_each(|column| column.forget_texts());
+        self.reader.last = first.saturating_sub(1);
+        if !rows.iter().all(|row| self.row(row)) {
+            self.ahead.in_vain.fetch_add(1, Ordering::Relaxed);
+            self.reader = self.ahead.fresh();
+            self.texts.split_off(self.ahead.texts.len());
+            return None;
+        }
+        let reader = &mut self.reader;
+        Some(Block {
+            plan: Arc::clone(&reader.plan),
+            in_vain: Arc::clone(&self.ahead.in_vain),
+            first,
+            last,
+            outlets: std::mem::take(&mut reader.outlets),
+            texts: self.texts.split_off(self.ahead.texts.len()),
+            faults: std::mem::take(&mut reader.sheet.faults),
+            skipped: std::mem::take(&mut reader.skipped),
+            not_devices: std::mem::take(&mut reader.not_devices),
+            memory: reader.memory.clone(),
+            words: reader.remembered.iter().map(|column| column.met()).collect(),
+        })
+    }
+
+    /// Reads a row; false where it needs those above.
+    fn row(&mut self, row: &Row) -> bool {
+        let reader = &mut self.reader;
+        reader.skip_to(row, self.ahead.leaves_gaps);
+        if reader.may_end_before(row) && another_header(reader.plan.mapping, row).is_some() {
+            return false;
+        }
+        reader.row(row, &mut self.texts);
+        !reader.leans
+    }
+}
+
+impl<'m> Reader<'m> {
+    /// What other threads begin with to read the rows from here on by themselves; none where their plan
+    /// looks upwards or beyond the row, or where samples are still wanted.
+    pub(in crate::mapping) fn ahead(&self, texts: &Texts, leaves_gaps: bool) -> Option<Ahead<'m>> {
+        let plan = &self.plan;
+        let plain = self.sheet.rows_read >= ROWS_OF_SAMPLES
+            && self.merges.is_empty()
+            && self.merged.is_empty()
+            && self.descriptions.is_empty()
+            && plan.buildings.is_empty()
+            && plan.known_before.is_none()
+            && plan.earlier.is_none()
+            && !plan.columns.iter().any(|column| column.fill_down);
+        plain.then(|| Ahead {
+            plan: Arc::clone(plan),
+            texts: texts.clone(),
+            leaves_gaps,
+            in_vain: Arc::default(),
+        })
+    }
+
+    /// Joins a block to the rows above it; false where they have a say in it.
+    pub(in crate::mapping) fn join(&mut self, block: Block<'m>, texts: &mut Texts) -> bool {
+        let goes_on = !(self.ended || self.below_notes || self.between || self.lone > 0);
+        if !goes_on || block.first != self.last + 1 || !Arc::ptr_eq(&block.plan, &self.plan) {
+            block.in_vain.fetch_add(1, Ordering::Relaxed);
+            return false;
+        }
+        // Another thread may have counted meanwhile: nothing hangs on a miscount.
+        let in_vain = block.in_vain.load(Ordering::Relaxed);
+        block.in_vain.store(in_vain.saturating_sub(1), Ordering::Relaxed);
+        let names = texts.absorb_later(&block.texts);
+        self.last = block.last;
+        self.sheet.rows_read += u32::try_from(block.outlets.len()).unwrap_or(u32::MAX);
+        self.outlets.extend(block.outlets.into_iter().map(|mut outlet| {
+            outlet.rename(|text| names.get(text));
+            outlet
+        }));
+        self.sheet.faults.extend(block.faults);
+        for (count, more) in self.skipped.iter_mut().zip(block.skipped) {
+            *count += more;
+        }
+        for (what, more) in block.not_devices {
+            *self.not_devices.entry(what).or_default() += more;
+        }
+        for ((memory, column), last) in
+            self.memory.iter_mut().zip(&self.plan.columns).zip(block.memory)
+        {
+            memory.before = renamed(last.before, column.read.field.kind(), &names);
+        }
+        for (column, met) in self.plan.columns.iter().zip(&block.words) {
+            if let Some(words) = column.read.words {
+                words.mark_met(met);
+            }
+        }
+        true
+    }
+}
+
+/// A reading with the handle that its text has among those of the table.
+fn renamed(reading: Reading, kind: Kind, names: &Renamed) -> Reading {
+    match reading {
+        Reading::Known(raw) if kind == Kind::Text => {
+            Reading::Known(names.get(Text::from_raw(raw)).raw())
+        }
+        other => other,
+    }
+}
