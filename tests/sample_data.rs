@@ -16,7 +16,7 @@ use std::sync::LazyLock;
 use yokecheck::audit::{self, Audit, Finding, Options, Selection};
 use yokecheck::ingest::find;
 use yokecheck::mapping::{Account, LoadOptions, Loaded, SheetReading, load};
-use yokecheck::rules::{RULES, SubjectKind, VerdictKind, usual_resolution};
+use yokecheck::rules::{RULES, SubjectKind, VerdictKind};
 
 /// The sample schedules, audited by every rule, `reach-range` as well.
 struct Sample {
@@ -32,9 +32,7 @@ static SAMPLE: LazyLock<Sample> = LazyLock::new(|| {
     let names: Vec<String> = RULES.iter().map(|rule| rule.name.to_owned()).collect();
     let selection = Selection::new(&names, &[]).unwrap();
     let options = Options {
-        resolution: &|outlet, field| {
-            resolutions.get(outlet.origin, field).unwrap_or_else(|| usual_resolution(field))
-        },
+        resolution: Some(&|outlet, field| resolutions.get(outlet.origin, field)),
         ..Options::of(&selection)
     };
     Sample { audit: audit::run(outlets, texts, &options), account }

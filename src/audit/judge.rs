@@ -53,7 +53,7 @@ pub(super) fn judge(
     let bench = Bench {
         panel: Panel { outlets, texts, shared, options, amended: Amended::of(options, texts) },
         subjects,
-        read: SubjectKind::ALL.map(|kind| Read::by(rules, kind, !options.amendments.is_empty())),
+        read: SubjectKind::ALL.map(|kind| Read::by(rules, kind, options)),
         reached: outlets.iter().map(|_| [const { AtomicU32::new(0) }; 2]).collect(),
     };
     let chunks = bench.chunks();

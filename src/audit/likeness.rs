@@ -10,6 +10,8 @@ use hashbrown::HashMap;
 use crate::outlet::{Fact, Field, Kind, Length, Outlet};
 use crate::rules::{Check, Rule, SubjectKind};
 
+use super::run::Options;
+
 /// Members of a subject that is compared with others at most.
 const MOST_MEMBERS: usize = 24;
 
@@ -20,6 +22,8 @@ pub(super) struct Read {
     texts: Vec<Field>,
     /// Lengths that are compared with limits only.
     measured: Vec<Measured>,
+    /// Whether all of them were measured as finely as usual.
+    as_usual: bool,
 }
 
 struct Measured {
@@ -28,14 +32,21 @@ struct Measured {
 }
 
 impl Read {
-    /// What the rules of a kind read; `amended` when limits may be others than those that they declare.
-    pub(super) fn by(rules: &[&'static Rule], kind: SubjectKind, amended: bool) -> Self {
+    /// What the rules of a kind read.
+    pub(super) fn by(rules: &[&'static Rule], kind: SubjectKind, options: &Options<'_>) -> Self {
+        // Limits may then be others than those that the rules declare.
+        let amended = !options.amendments.is_empty();
         let rules = || rules.iter().filter(|rule| rule.subject == kind);
         let mut all = vec![Field::Device, Field::Edition];
         all.extend(rules().flat_map(|rule| rule.asks.iter().chain(rule.heeds)));
         all.sort_unstable();
         all.dedup();
-        let mut read = Self { exact: Vec::new(), texts: Vec::new(), measured: Vec::new() };
+        let mut read = Self {
+            exact: Vec::new(),
+            texts: Vec::new(),
+            measured: Vec::new(),
+            as_usual: options.resolution.is_none(),
+        };
         for field in all {
             let readers =
                 || rules().filter(|rule| rule.asks.contains(&field) || rule.heeds.contains(&field));
@@ -137,10 +148,12 @@ impl Likenesses {
         resolution: &impl Fn(Field) -> Length,
     ) -> i64 {
         self.facts.clear();
-        self.facts.extend(read.measured.iter().map(|length| {
-            let known = outlet.raw(length.field).is_known();
-            if known { resolution(length.field).0 } else { 0 }
-        }));
+        if !read.as_usual {
+            self.facts.extend(read.measured.iter().map(|length| {
+                let known = outlet.raw(length.field).is_known();
+                if known { resolution(length.field).0 } else { 0 }
+            }));
+        }
         let key = (outlet.place_of_facts(), self.resolutions.of(&self.facts));
         if let Some(class) = self.by_place.get(&key) {
             return *class;

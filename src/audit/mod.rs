@@ -22,7 +22,7 @@ pub mod wording;
 
 pub use finding::{Crash, Finding, Gap, MeasureAgain, VerdictRow, Waiting};
 pub use place::Place;
-pub use run::{Audit, Options, run};
+pub use run::{Audit, Options, Resolution, run};
 pub use selection::{Selection, UnknownRule};
 pub use share::{Disagreement, Shared};
 pub use subjects::{Subjects, subject_name};

@@ -12,6 +12,7 @@ use crate::outlet::words::Edition;
 use crate::outlet::{Field, Length, Outlet, Text, Texts, facts};
 use crate::rules::{
     Explorer, Judgement, Missing, Rule, Subject, SubjectKind, Swing, Verdict, VerdictKind,
+    usual_resolution,
 };
 
 use super::finding::{Crash, Finding, FindingAnswer, Lack, MeasureAgain, VerdictRow};
@@ -121,8 +122,11 @@ impl Panel<'_> {
 
     /// How finely a length of the subject with this first outlet was measured.
     pub(super) fn resolution(&self, first: u32, field: Field) -> Length {
-        let recorded_by = self.shared.recorded_by(first, field);
-        (self.options.resolution)(&self.outlets[recorded_by as usize], field)
+        let told = self.options.resolution.and_then(|resolution| {
+            let recorded_by = self.shared.recorded_by(first, field);
+            resolution(&self.outlets[recorded_by as usize], field)
+        });
+        told.unwrap_or_else(|| usual_resolution(field))
     }
 
     /// Asks all rules of a kind.

@@ -3,7 +3,7 @@
 use crate::code::Amendment;
 use crate::outlet::words::Edition;
 use crate::outlet::{Alike, Fact, Field, Length, Outlet, Texts, facts};
-use crate::rules::{VerdictKind, usual_resolution};
+use crate::rules::VerdictKind;
 
 use super::finding::{Crash, Finding, Gap, MeasureAgain, VerdictRow, Waiting};
 use super::judge::judge;
@@ -11,6 +11,9 @@ use super::selection::Selection;
 use super::share::{Disagreement, Shared, share};
 use super::subjects::Subjects;
 use super::tally::Tally;
+
+/// How finely a length of an outlet was measured, where it is not as usual.
+pub type Resolution<'a> = dyn Fn(&Outlet, Field) -> Option<Length> + Sync + 'a;
 
 /// How an audit is run.
 pub struct Options<'a> {
@@ -24,8 +27,8 @@ pub struct Options<'a> {
     pub also_against: Option<Edition>,
     /// Whether to keep every verdict, not only the findings.
     pub keep_verdicts: bool,
-    /// How finely a length of an outlet was measured.
-    pub resolution: &'a (dyn Fn(&Outlet, Field) -> Length + Sync),
+    /// How finely a length of an outlet was measured, where that is said of any.
+    pub resolution: Option<&'a Resolution<'a>>,
     /// Called once, with the number of subjects that will be judged.
     pub begin: &'a (dyn Fn(u64) + Sync),
     /// Called with the number of subjects judged since the last call.
@@ -41,7 +44,7 @@ impl<'a> Options<'a> {
             amendments: &[],
             also_against: None,
             keep_verdicts: false,
-            resolution: &|_, field| usual_resolution(field),
+            resolution: None,
             begin: &|_| {},
             progress: &|_| {},
         }
@@ -100,8 +103,8 @@ pub fn run(mut outlets: Vec<Outlet>, texts: Texts, options: &Options<'_>) -> Aud
             alike.share(outlet);
         }
     }
-    let (shared, disagreements) = share(&mut outlets);
-    let subjects = Subjects::of(&outlets);
+    let (subjects, sharing) = Subjects::and_sharing(&outlets);
+    let (shared, disagreements) = share(&mut outlets, &sharing);
     let found = judge(&outlets, &texts, &subjects, &shared, options);
     Audit {
         rows: outlets.len() as u64,

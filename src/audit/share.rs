@@ -5,7 +5,7 @@
 
 use crate::outlet::{Alike, Fact, Field, Outlet, facts};
 
-use super::subjects::{Groups, text};
+use super::subjects::{Groups, Sharing, text};
 
 /// Rows of one box, panel or supply that record different values of a shared fact.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -67,20 +67,19 @@ const BOX_FACTS: &[Field] = &[
 
 /// Fills the blanks, in the order of the catalogue: box facts, then the supply of a panel, then the
 /// system of a supply (of a panel, where no row of the supply records one).
-pub fn share(outlets: &mut [Outlet]) -> (Shared, Vec<Disagreement>) {
+pub(super) fn share(outlets: &mut [Outlet], groups: &Sharing) -> (Shared, Vec<Disagreement>) {
     let mut ledger = Ledger::default();
-    for group in Groups::of(outlets, |outlet| text(outlet, facts::ENCLOSURE_ID)).iter() {
+    for group in groups.enclosures.iter() {
         let before = ledger.shared.filled.len();
         for field in BOX_FACTS {
             fill(outlets, group, *field, Field::EnclosureId, &mut ledger);
         }
         ledger.keep_alike(outlets, before);
     }
-    let by_panel = Groups::of(outlets, |outlet| text(outlet, facts::PANEL));
-    for group in by_panel.iter() {
+    for group in groups.panels.iter() {
         fill(outlets, group, Field::Supply, Field::Panel, &mut ledger);
     }
-    share_system(outlets, &by_panel, &mut ledger);
+    share_system(outlets, &groups.panels, &mut ledger);
     ledger.shared.filled.sort_unstable();
     (ledger.shared, ledger.faults)
 }

@@ -110,6 +110,12 @@ impl Deref for Members<'_> {
     }
 }
 
+/// Rows that share facts: those of one box, of one panel.
+pub(super) struct Sharing {
+    pub(super) enclosures: Groups,
+    pub(super) panels: Groups,
+}
+
 /// All groups of an audit, each list in the order of its first members.
 #[derive(Clone, Debug, Default)]
 pub struct Subjects {
@@ -120,6 +126,17 @@ pub struct Subjects {
 }
 
 impl Subjects {
+    /// Finds the groups, and those by which rows share facts: the texts that name them are never shared.
+    /// The outlets stand in the order of their rows.
+    pub(super) fn and_sharing(outlets: &[Outlet]) -> (Self, Sharing) {
+        let by = |key: Key<Text>| move || Groups::of(outlets, |outlet| text(outlet, key));
+        let (subjects, (enclosures, panels)) = rayon::join(
+            || Self::of(outlets),
+            || rayon::join(by(facts::ENCLOSURE_ID), by(facts::PANEL)),
+        );
+        (subjects, Sharing { enclosures, panels })
+    }
+
     /// Finds the groups. The outlets stand in the order of their rows.
     pub fn of(outlets: &[Outlet]) -> Self {
         let box_of = |outlet: &Outlet| {

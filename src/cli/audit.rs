@@ -79,7 +79,10 @@ fn prepared(options: &AuditOptions) -> Result<Outcome, Failure> {
     let written = write(&report, &targets);
     job.progress.done();
     let written = written?;
-    Ok(conclude(options, &report, &written))
+    let outcome = conclude(options, &report, &written);
+    // The process ends now: giving back millions of outlets one by one would only take its time.
+    std::mem::forget(audit);
+    Ok(outcome)
 }
 
 /// Reads and audits the schedules; the account alone where no outlet was read.

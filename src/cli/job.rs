@@ -16,9 +16,9 @@ use crate::mapping::amendments::{self, AmendableRule, AmendmentLine};
 use crate::mapping::editions::{self, Editions};
 use crate::mapping::{self, Account, LoadOptions, Loaded};
 use crate::outlet::words::Edition;
-use crate::outlet::{Text, Word as _, facts};
+use crate::outlet::{Outlet, Text, Word as _, facts};
 use crate::report::Context;
-use crate::rules::{RULES, usual_resolution};
+use crate::rules::RULES;
 
 use super::arguments::Judging;
 use super::failure::Failure;
@@ -142,16 +142,17 @@ impl<'a> Job<'a> {
         progress: &(dyn Fn(u64) + Sync),
     ) -> (Audit, Account) {
         let Loaded { outlets, texts, account, resolutions } = loaded;
+        let resolution =
+            |outlet: &Outlet, field| resolutions.get(account.row_of(outlet.origin, field), field);
+        let resolution: Option<&audit::Resolution<'_>> =
+            if resolutions.is_empty() { None } else { Some(&resolution) };
         let options = audit::Options {
             selection: &self.selection,
             edition: self.options.edition,
             amendments: &self.amendments,
             also_against: wants.also_against,
             keep_verdicts: wants.verdicts,
-            resolution: &|outlet, field| {
-                let row = account.row_of(outlet.origin, field);
-                resolutions.get(row, field).unwrap_or_else(|| usual_resolution(field))
-            },
+            resolution,
             begin,
             progress,
         };

@@ -328,6 +328,11 @@ impl Resolutions {
         self.known.insert((origin.source, origin.sheet, field), resolution);
     }
 
+    /// Whether no mapping gives any.
+    pub fn is_empty(&self) -> bool {
+        self.known.is_empty()
+    }
+
     /// Adds those of other sheets.
     pub(super) fn extend(&mut self, other: Self) {
         self.known.extend(other.known);

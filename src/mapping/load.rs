@@ -124,8 +124,7 @@ impl Loaded {
             loaded.add(part);
         }
         repeats::take_out(&mut loaded.outlets, &mut loaded.account);
-        whole::repeated_ids(&loaded.outlets, &loaded.texts, &mut loaded.account);
-        whole::other_codes(&loaded.outlets, &mut loaded.account);
+        whole::look_at(&loaded.outlets, &loaded.texts, &mut loaded.account);
         loaded
     }
 

@@ -74,11 +74,7 @@ impl Remembered {
     }
 
     /// What a text comes to; `read` is asked when it is not remembered, with the words of the column.
-    pub(super) fn get(
-        &mut self,
-        text: &str,
-        read: impl FnOnce(Option<&WordMap>) -> Told,
-    ) -> Told {
+    pub(super) fn get(&mut self, text: &str, read: impl FnOnce(Option<&WordMap>) -> Told) -> Told {
         if let Some((known, told)) = self.known.get(self.last)
             && **known == *text
         {
@@ -100,11 +96,7 @@ impl Remembered {
         told
     }
 
-    fn get_unknown(
-        &mut self,
-        text: &str,
-        read: impl FnOnce(Option<&WordMap>) -> Told,
-    ) -> Told {
+    fn get_unknown(&mut self, text: &str, read: impl FnOnce(Option<&WordMap>) -> Told) -> Told {
         let words = self.words.as_ref();
         match &mut self.unknown {
             Some((last, told)) if last == text => *told,

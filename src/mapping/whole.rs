@@ -2,47 +2,82 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::hash::BuildHasher as _;
+use std::ops::Range;
 
 use hashbrown::hash_table::Entry;
 use hashbrown::{DefaultHashBuilder, HashTable};
+use rayon::prelude::*;
 
 use super::account::{Account, Fault};
 use crate::outlet::words::Edition;
-use crate::outlet::{Fact, Field, Origin, Outlet, Text, Texts, Value};
+use crate::outlet::{Fact, Field, Origin, Outlet, Texts, Value as _, shown};
 
 /// Enters a fault for each row whose `outlet_id` an earlier row of the same building has, and remarks on
-/// inputs that share most of their devices.
+/// inputs that share most of their devices, and on sheets that another code may govern.
 ///
 /// Rows without a building are those of one building of its own.
-pub(super) fn repeated_ids(outlets: &[Outlet], texts: &Texts, account: &mut Account) {
-    let named = |place: u32| {
+pub(super) fn look_at(outlets: &[Outlet], texts: &Texts, account: &mut Account) {
+    let observed = account.observed_sheets();
+    let (parts, hasher) = (rayon::current_num_threads() as u64, DefaultHashBuilder::default());
+    let names = |part| named_again(outlets, &observed, &hasher, part..parts);
+    let names = || (0..parts).into_par_iter().map(names).collect();
+    let (names, other): (Vec<Named>, _) = rayon::join(names, || other_codes(outlets));
+    let mut met = Met::default();
+    let mut pairs = Vec::new();
+    for part in names {
+        part.first.into_iter().for_each(|(source, devices)| met.first(source, devices));
+        pairs.extend(part.again);
+    }
+    pairs.sort_unstable();
+    for (here, there) in pairs {
+        let (here, earlier) = (&outlets[here as usize], &outlets[there as usize]);
+        met.again(there, earlier.origin.source, here.origin.source);
+        enter(here, earlier, texts, account);
+    }
+    met.remark(account);
+    remark_on_codes(other, account);
+}
+
+/// Devices by the input in which their names stand first, and the rows whose names stood before, each with
+/// the row where it did.
+#[derive(Default)]
+struct Named {
+    first: BTreeMap<u32, usize>,
+    again: Vec<(u32, u32)>,
+}
+
+/// The names of devices that fall to a part of all, by their hashes: to the first of those of a range.
+fn named_again(
+    outlets: &[Outlet],
+    observed: &BTreeSet<(u32, u32)>,
+    hasher: &DefaultHashBuilder,
+    Range { start: part, end: parts }: Range<u64>,
+) -> Named {
+    let name = |place: u32| {
         let outlet = &outlets[place as usize];
         (outlet.raw(Field::Building).known(), outlet.raw(Field::OutletId))
     };
-    let hasher = DefaultHashBuilder::default();
-    let hash = |place: &u32| hasher.hash_one(named(*place));
-    let mut first: HashTable<u32> = HashTable::with_capacity(outlets.len());
-    let mut met = Met::default();
-    let observed = account.observed_sheets();
+    let hash = |place: &u32| hasher.hash_one(name(*place));
+    let mut first: HashTable<u32> = HashTable::new();
+    let mut named = Named::default();
     for (place, outlet) in (0..).zip(outlets) {
-        let Fact::Known(id) = outlet.raw(Field::OutletId) else { continue };
-        if observed.contains(&(outlet.origin.source, outlet.origin.sheet)) {
+        let hash_here = hash(&place);
+        // The table goes by the lower half of the hash.
+        if (hash_here >> 32) % parts != part
+            || !outlet.raw(Field::OutletId).is_known()
+            || observed.contains(&(outlet.origin.source, outlet.origin.sheet))
+        {
             continue;
         }
-        let same = |other: &u32| named(*other) == named(place);
-        match first.entry(hash(&place), same, hash) {
+        match first.entry(hash_here, |other| name(*other) == name(place), hash) {
             Entry::Vacant(entry) => {
                 entry.insert(place);
-                met.first(outlet.origin.source);
+                *named.first.entry(outlet.origin.source).or_default() += 1;
             }
-            Entry::Occupied(entry) => {
-                let earlier = &outlets[*entry.get() as usize];
-                met.again(*entry.get(), earlier.origin.source, outlet.origin.source);
-                enter(outlet, earlier, texts.get(Text::from_raw(id)), account);
-            }
+            Entry::Occupied(entry) => named.again.push((place, *entry.get())),
         }
     }
-    met.remark(account);
+    named
 }
 
 /// In which inputs devices were met.
@@ -55,8 +90,8 @@ struct Met {
 }
 
 impl Met {
-    fn first(&mut self, source: u32) {
-        *self.first.entry(source).or_default() += 1;
+    fn first(&mut self, source: u32, devices: usize) {
+        *self.first.entry(source).or_default() += devices;
     }
 
     fn again(&mut self, place: u32, there: u32, here: u32) {
@@ -94,10 +129,12 @@ impl Met {
     }
 }
 
-/// Remarks on each sheet most of whose circuits are of voltages that NFPA 70 does not know, and whose
-/// rows do not say that another code governs.
-pub(super) fn other_codes(outlets: &[Outlet], account: &mut Account) {
-    let mut counts: BTreeMap<(u32, u32), [u64; 2]> = BTreeMap::new();
+/// The circuits of each sheet: those of voltages that NFPA 70 does not know and whose rows do not say that
+/// another code governs, and all.
+type Circuits = BTreeMap<(u32, u32), [u64; 2]>;
+
+fn other_codes(outlets: &[Outlet]) -> Circuits {
+    let mut counts = Circuits::new();
     for outlet in outlets {
         let Fact::Known(volts) = outlet.raw(Field::Volts) else { continue };
         let other = outlet.raw(Field::Edition) == Fact::Known(Edition::Other.raw());
@@ -105,6 +142,11 @@ pub(super) fn other_codes(outlets: &[Outlet], account: &mut Account) {
         *all += 1;
         *foreign += u64::from(!other && OTHER_VOLTS.contains(&(volts / 1000)));
     }
+    counts
+}
+
+/// Remarks on each sheet most of whose circuits are of such voltages.
+fn remark_on_codes(counts: Circuits, account: &mut Account) {
     for ((source, sheet), [foreign, all]) in counts {
         if foreign * 2 <= all {
             continue;
@@ -124,7 +166,7 @@ pub(super) fn other_codes(outlets: &[Outlet], account: &mut Account) {
 /// Nominal voltages of other codes, none of NFPA 70.
 const OTHER_VOLTS: &[i64] = &[220, 230, 380, 400, 415];
 
-fn enter(outlet: &Outlet, earlier: &Outlet, id: &str, account: &mut Account) {
+fn enter(outlet: &Outlet, earlier: &Outlet, texts: &Texts, account: &mut Account) {
     let (here, there) = (outlet.origin, earlier.origin);
     let place = if (here.source, here.sheet) == (there.source, there.sheet) {
         String::new()
@@ -143,7 +185,11 @@ fn enter(outlet: &Outlet, earlier: &Outlet, id: &str, account: &mut Account) {
         row: here.row,
         column: sheet.columns.iter().find(gives_it).map(|column| column.column),
         field: Some(Field::OutletId),
-        text: id.to_owned(),
+        text: shown(
+            Field::OutletId,
+            outlet.raw(Field::OutletId).known().unwrap_or_default(),
+            texts,
+        ),
         why,
     });
 }

@@ -9,6 +9,7 @@ pub(super) mod block;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crate::ingest::{Cell, Merge, Row};
 use crate::mapping::account::{ColumnAccount, Fault, Sample, SheetAccount};
 use crate::mapping::carried;
 use crate::mapping::cell::{is_empty, tell, text_of};
@@ -19,7 +20,6 @@ use crate::mapping::footer::{Footer, footer};
 use crate::mapping::plan::Plan;
 use crate::mapping::read::{Reading, Why, fold, trim};
 use crate::mapping::remembered::{Remembered, Told};
-use crate::ingest::{Cell, Merge, Row};
 use crate::outlet::{Alike, Fact, Field, FieldSet, Outlet, Texts, shown};
 
 /// Why a row is no outlet.
@@ -108,7 +108,11 @@ pub(in crate::mapping) struct Reader<'m> {
 }
 
 impl<'m> Reader<'m> {
-    pub(in crate::mapping) fn new(mut plan: Plan<'m>, sheet: SheetAccount, merges: &[Merge]) -> Self {
+    pub(in crate::mapping) fn new(
+        mut plan: Plan<'m>,
+        sheet: SheetAccount,
+        merges: &[Merge],
+    ) -> Self {
         let mut merges: Vec<_> =
             merges.iter().copied().filter(|merge| merge.first_row < merge.last_row).collect();
         merges.sort_by_key(|merge| std::cmp::Reverse(merge.first_row));
