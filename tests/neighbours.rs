@@ -43,7 +43,7 @@ fn audit(devices: &[(&str, &str, &str)]) -> Audit {
 /// The devices that the only finding names, counted from the left.
 fn named(audit: &Audit) -> BTreeSet<u32> {
     assert_eq!(audit.findings.len(), 1);
-    audit.findings[0].evidence.iter().map(|(place, _)| place + 1).collect()
+    audit.findings[0].evidence().map(|(place, _)| place + 1).collect()
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! What an audit finds, and what it could not decide.
 
-use std::ops::Deref;
+use std::ops::{Deref, DerefMut};
 use std::sync::Arc;
 
 use crate::outlet::words::Edition;
@@ -10,16 +10,33 @@ use crate::rules::{
 };
 
 /// A violation, or a question for the authority.
+///
+/// Hundreds of thousands of findings say the same of different subjects, so what they say is kept once.
 #[derive(Clone)]
 pub struct Finding {
+    /// The members of its subject, as places in the list of outlets, in the order of their rows.
+    pub members: Places,
+    found: Arc<Found>,
+}
+
+/// Places in the list of outlets; most findings are of one.
+#[derive(Clone)]
+pub enum Places {
+    /// Of an outlet by itself.
+    One([u32; 1]),
+    /// Of a group.
+    Group(Box<[u32]>),
+}
+
+/// What a rule found of a subject, and of all that are alike.
+#[derive(Clone)]
+pub struct Found {
     /// The rule.
     pub rule: &'static Rule,
     /// What it answered.
     pub answer: FindingAnswer,
-    /// The members of its subject, as places in the list of outlets, in the order of their rows.
-    pub members: Vec<u32>,
-    /// The recorded facts on which it rests: a place in the list of outlets, and the field.
-    pub evidence: Vec<(u32, Field)>,
+    /// The recorded facts on which it rests: a member of the subject, and the field.
+    pub(super) evidence: Vec<(u32, Field)>,
     /// Conclusions that were drawn on the way.
     pub inferences: Inferences,
     /// The editions that may govern the subject.
@@ -50,28 +67,75 @@ impl FindingAnswer {
     }
 }
 
+impl Places {
+    pub(super) fn of(places: &[u32]) -> Self {
+        match places {
+            [one] => Self::One([*one]),
+            group => Self::Group(group.into()),
+        }
+    }
+}
+
+impl Deref for Places {
+    type Target = [u32];
+
+    fn deref(&self) -> &[u32] {
+        match self {
+            Self::One(one) => one,
+            Self::Group(group) => group,
+        }
+    }
+}
+
+impl DerefMut for Places {
+    fn deref_mut(&mut self) -> &mut [u32] {
+        match self {
+            Self::One(one) => one,
+            Self::Group(group) => group,
+        }
+    }
+}
+
+impl Deref for Finding {
+    type Target = Found;
+
+    fn deref(&self) -> &Found {
+        &self.found
+    }
+}
+
 impl Finding {
+    /// What was found, of the subject whose members stand at these places.
+    pub(super) fn of(found: &Arc<Found>, places: &[u32]) -> Self {
+        Self { members: Places::of(places), found: Arc::clone(found) }
+    }
+
+    /// The recorded facts on which it rests: a place in the list of outlets, and the field.
+    pub fn evidence(&self) -> impl Iterator<Item = (u32, Field)> {
+        let place = |member: u32| self.members.get(member as usize).copied();
+        self.found
+            .evidence
+            .iter()
+            .filter_map(move |(member, field)| Some((place(*member)?, *field)))
+    }
+
+    /// Gives it another answer than its like.
+    pub(super) fn answer(&mut self, answer: FindingAnswer) {
+        Arc::make_mut(&mut self.found).answer = answer;
+    }
+
     /// The first member: the row that the finding is listed under.
     pub fn first(&self) -> u32 {
         self.members.first().copied().unwrap_or_default()
     }
 
-    /// The finding of another subject that is alike: from places in a subject to places in the list of
-    /// outlets.
-    pub(super) fn at(&self, places: &[u32]) -> Self {
-        let mut finding = self.clone();
-        finding.move_to(|member| places[member as usize]);
-        finding
-    }
-
     /// Gives its outlets other places.
     pub(super) fn move_to(&mut self, place: impl Fn(u32) -> u32) {
-        let members = self.members.iter_mut();
-        for one in members.chain(self.evidence.iter_mut().map(|(outlet, _)| outlet)) {
-            *one = place(*one);
-        }
+        self.members.iter_mut().for_each(|one| *one = place(*one));
     }
+}
 
+impl Found {
     /// Its verdict.
     pub const fn kind(&self) -> VerdictKind {
         match self.answer {

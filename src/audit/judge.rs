@@ -14,7 +14,7 @@ use rayon::prelude::*;
 use crate::outlet::{Outlet, Texts};
 use crate::rules::{Explorer, Missing, Subject, SubjectKind};
 
-use super::finding::{Crash, Finding, Gap, Lack, MeasureAgain, VerdictRow, Waiting};
+use super::finding::{Crash, Finding, Found, Gap, Lack, MeasureAgain, VerdictRow, Waiting};
 use super::likeness::{Likenesses, Read};
 use super::opinion::{Amended, Opinion, Panel};
 use super::run::{Options, Reached};
@@ -239,7 +239,7 @@ impl<'a> Bench<'a> {
         if self.panel.options.keep_verdicts {
             worker.verdicts.extend(opinion.lines.iter().map(|line| line.verdict_row(first)));
         }
-        let of_subject = |found: &Finding| found.at(places);
+        let of_subject = |found: &Arc<Found>| Finding::of(found, places);
         worker.findings.extend(opinion.findings.iter().map(of_subject));
         worker.lawful_as_built.extend(opinion.lawful_as_built.iter().map(of_subject));
         let again = opinion.measure_again.iter();

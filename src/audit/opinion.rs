@@ -6,6 +6,7 @@
 
 use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
 
 use crate::code::{Amendment, Change};
 use crate::outlet::words::Edition;
@@ -15,7 +16,7 @@ use crate::rules::{
     usual_resolution,
 };
 
-use super::finding::{Crash, Finding, FindingAnswer, Lack, MeasureAgain, VerdictRow};
+use super::finding::{Crash, FindingAnswer, Found, Lack, MeasureAgain, VerdictRow};
 use super::run::{Options, Reached};
 use super::share::Shared;
 
@@ -30,9 +31,8 @@ pub(super) struct Opinion {
     pub(super) lacks: Vec<(u16, u32)>,
     /// The same before it is kept in one place.
     pub(super) lack_of: BTreeMap<u16, Lack>,
-    /// Members and evidence by their place in the subject.
-    pub(super) findings: Vec<Finding>,
-    pub(super) lawful_as_built: Vec<Finding>,
+    pub(super) findings: Vec<Arc<Found>>,
+    pub(super) lawful_as_built: Vec<Arc<Found>>,
     /// Without its outlet.
     pub(super) measure_again: Vec<MeasureAgain>,
     pub(super) crashes: Vec<Crash>,
@@ -169,8 +169,8 @@ impl Panel<'_> {
         } else if let Some(answer) = FindingAnswer::of(judgement.verdict) {
             let heard = |change: &Change| change.reaches(subject.editions);
             let amendment = amendment.filter(|_| change.is_some_and(heard));
-            let found = finding(rule, answer, borderline, subject, asked.explorer);
-            opinion.findings.push(Finding { amendment, ..found });
+            let found = found(rule, answer, borderline, subject, asked.explorer);
+            opinion.findings.push(Arc::new(Found { amendment, ..found }));
         }
         let lawful = matches!(kind, VerdictKind::Complies | VerdictKind::NotApplicable);
         if let Some(newer) = self.options.also_against.filter(|_| lawful) {
@@ -217,8 +217,8 @@ impl Panel<'_> {
         let borderline = judgement.is_borderline();
         if let Verdict::Violates(violation) = judgement.verdict {
             let answer = FindingAnswer::Violates(violation);
-            let found = finding(rule, answer, borderline, subject, asked.explorer);
-            asked.opinion.lawful_as_built.push(found);
+            let found = found(rule, answer, borderline, subject, asked.explorer);
+            asked.opinion.lawful_as_built.push(Arc::new(found));
         }
     }
 }
@@ -262,19 +262,18 @@ fn measure_again(rule: u16, stands: &Verdict, swing: &Swing) -> MeasureAgain {
     }
 }
 
-/// A finding that names members by their place in the subject.
-fn finding(
+/// What a rule found of a subject.
+fn found(
     rule: &'static Rule,
     answer: FindingAnswer,
     borderline: bool,
     subject: Subject<'_>,
     explorer: &Explorer,
-) -> Finding {
+) -> Found {
     let evidence = explorer.evidence().iter();
-    Finding {
+    Found {
         rule,
         answer,
-        members: (0..).zip(subject.members).map(|(member, _)| member).collect(),
         evidence: evidence.map(|fact| (u32::from(fact.member), fact.field)).collect(),
         inferences: explorer.inferences(),
         amendment: None,

@@ -53,9 +53,9 @@ impl Audit {
     fn named(&self) -> Vec<u32> {
         let mut named: Vec<u32> = self.crashes.iter().map(|crash| crash.first).collect();
         for finding in self.findings.iter().chain(&self.lawful_as_built) {
-            named.extend(&finding.members);
-            for (place, field) in &finding.evidence {
-                named.extend([*place, self.shared.recorded_by(*place, *field)]);
+            named.extend(&*finding.members);
+            for (place, field) in finding.evidence() {
+                named.extend([place, self.shared.recorded_by(place, field)]);
             }
         }
         named.sort_unstable();

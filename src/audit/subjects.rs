@@ -1,5 +1,6 @@
 //! What the rules answer for: outlets, and the groups that rows form within a building.
 
+use std::borrow::Cow;
 use std::hash::Hash;
 use std::ops::Deref;
 
@@ -199,21 +200,20 @@ pub fn editions(members: &[&Outlet], into: &mut Vec<Edition>) {
 }
 
 /// The name of a subject in files and reports.
-pub fn subject_name(kind: SubjectKind, first: &Outlet, texts: &Texts) -> String {
+pub fn subject_name<'a>(kind: SubjectKind, first: &Outlet, texts: &'a Texts) -> Cow<'a, str> {
     let get = |key| text(first, key).map(|text| texts.get(text));
     let own = || match get(facts::OUTLET_ID) {
-        Some(id) => id.to_owned(),
-        None => format!("row {}", first.origin.row),
+        Some(id) => id.into(),
+        None => format!("row {}", first.origin.row).into(),
     };
     match kind {
         SubjectKind::Outlet => own(),
-        SubjectKind::Enclosure => get(facts::ENCLOSURE_ID).map_or_else(own, str::to_owned),
-        SubjectKind::Circuit => format!(
-            "{}/{}",
-            get(facts::PANEL).unwrap_or_default(),
-            get(facts::CIRCUIT).unwrap_or_default()
-        ),
-        SubjectKind::BedLocation => get(facts::BED_LOCATION).unwrap_or_default().to_owned(),
+        SubjectKind::Enclosure => get(facts::ENCLOSURE_ID).map_or_else(own, Cow::from),
+        SubjectKind::Circuit => {
+            let [panel, circuit] = [facts::PANEL, facts::CIRCUIT].map(get);
+            format!("{}/{}", panel.unwrap_or_default(), circuit.unwrap_or_default()).into()
+        }
+        SubjectKind::BedLocation => get(facts::BED_LOCATION).unwrap_or_default().into(),
     }
 }
 

@@ -1,10 +1,12 @@
 //! Findings in words: what is wrong and by how much, where it stands, what to do.
 
+use std::borrow::Cow;
+
 use crate::outlet::words::Edition;
 use crate::outlet::{Field, Outlet, Texts, shown};
 use crate::rules::{Bound, Measured, SubjectKind, VerdictKind};
 
-use super::finding::{Finding, FindingAnswer};
+use super::finding::{Finding, FindingAnswer, Found};
 use super::run::Audit;
 use super::subjects::{editions, subject_name, text_of};
 
@@ -23,6 +25,25 @@ pub fn bound_text(bound: Bound) -> String {
         Bound::VolumeAtMost(volume) => format!("at most {volume}"),
         Bound::CountAtLeast(count) => format!("at least {count}"),
         Bound::VoltAmperesAtMost(load) => format!("at most {load} VA"),
+    }
+}
+
+impl Found {
+    /// What is wrong, with these figures and the conclusions that were drawn; or the question.
+    pub fn message(&self, measured: &str, limit: &str) -> String {
+        let mut message = match &self.answer {
+            FindingAnswer::Violates(violation) => violation.what,
+            FindingAnswer::Authority(question) => question,
+        }
+        .to_owned();
+        let drawn = self.inferences.iter().map(|one| ("; ", one.sentence()));
+        let figures = [(": ", measured), ("; allowed: ", limit)];
+        let figures = figures.into_iter().filter(|(_, figure)| !figure.is_empty());
+        for (joint, part) in figures.chain(drawn) {
+            message.push_str(joint);
+            message.push_str(part);
+        }
+        message
     }
 }
 
@@ -56,18 +77,7 @@ impl Audit {
 
     /// What is wrong, with its figures and the conclusions that were drawn; or the question.
     pub fn message(&self, finding: &Finding) -> String {
-        let what = match &finding.answer {
-            FindingAnswer::Violates(violation) => violation.what,
-            FindingAnswer::Authority(question) => question,
-        };
-        let head = match (self.measured_text(finding), self.limit_text(finding)) {
-            (measured, limit) if measured.is_empty() && limit.is_empty() => what.to_owned(),
-            (measured, limit) if limit.is_empty() => format!("{what}: {measured}"),
-            (measured, limit) if measured.is_empty() => format!("{what}; allowed: {limit}"),
-            (measured, limit) => format!("{what}: {measured}; allowed: {limit}"),
-        };
-        let drawn = finding.inferences.iter().map(|one| one.sentence().to_owned());
-        std::iter::once(head).chain(drawn).collect::<Vec<_>>().join("; ")
+        finding.message(&self.measured_text(finding), &self.limit_text(finding))
     }
 
     /// The sections that a finding rests on, and the local amendment that had a say.
@@ -118,30 +128,28 @@ impl Audit {
     }
 
     /// The trade that is to correct a finding, and whether the schedule names it.
-    pub fn trade(&self, finding: &Finding) -> (String, bool) {
+    pub fn trade(&self, finding: &Finding) -> (&str, bool) {
         let named = text_of(self.outlet(finding.first()), Field::Trade, &self.texts);
-        if named.is_empty() {
-            (finding.rule.corrects.word().to_owned(), false)
-        } else {
-            (named.to_owned(), true)
-        }
+        if named.is_empty() { (finding.rule.corrects.word(), false) } else { (named, true) }
     }
 
     /// The name of the finding's subject.
-    pub fn subject(&self, finding: &Finding) -> String {
+    pub fn subject(&self, finding: &Finding) -> Cow<'_, str> {
         let first = self.outlet(finding.first());
         subject_name(finding.rule.subject, first, &self.texts)
     }
 
     /// The names of the other outlets that a finding of a group rests on, in the order of their rows.
     pub fn others(&self, finding: &Finding) -> Vec<String> {
-        let mut places: Vec<u32> = finding.evidence.iter().map(|(place, _)| *place).collect();
+        if let [_] = *finding.members {
+            return Vec::new();
+        }
+        let mut places: Vec<u32> = finding.evidence().map(|(place, _)| place).collect();
         places.sort_unstable();
         places.dedup();
         let others = places.into_iter().filter(|place| *place != finding.first());
-        others
-            .map(|place| subject_name(SubjectKind::Outlet, self.outlet(place), &self.texts))
-            .collect()
+        let name = |place| subject_name(SubjectKind::Outlet, self.outlet(place), &self.texts);
+        others.map(|place| name(place).into_owned()).collect()
     }
 
     /// How many findings are violations.

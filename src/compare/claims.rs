@@ -74,7 +74,7 @@ impl Holding {
     pub fn worked_on(&self, comparison: &Comparison, before: &Audit) -> BTreeSet<u32> {
         let changes = self.claims.iter().filter_map(|(_, _, change)| *change);
         let findings = changes.filter_map(|change| comparison.changes[change].before);
-        let outlets = findings.flat_map(|finding| &before.findings[finding].members);
+        let outlets = findings.flat_map(|finding| before.findings[finding].members.iter());
         outlets.filter_map(|outlet| comparison.pairs.later(*outlet)).collect()
     }
 }

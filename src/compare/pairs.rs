@@ -162,7 +162,7 @@ fn by_place<'a>(audit: &'a Audit, pairs: &[Option<u32>]) -> HashMap<Spot<'a>, Ve
         let known =
             named && !place.room.is_empty() && circuit.split('/').all(|part| !part.is_empty());
         if known {
-            let spot = (place.building, place.floor, place.room, circuit);
+            let spot = (place.building, place.floor, place.room, circuit.into_owned());
             places.entry(spot).or_default().push(outlet);
         }
     }

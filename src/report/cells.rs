@@ -46,8 +46,8 @@ impl Report<'_> {
 
     fn places(&self, finding: &Finding) -> Vec<CellPlace> {
         let mut places = Vec::new();
-        for (outlet, field) in &finding.evidence {
-            if let Some(place) = self.place(*outlet, *field)
+        for (outlet, field) in finding.evidence() {
+            if let Some(place) = self.place(outlet, field)
                 && !places.contains(&place)
             {
                 places.push(place);

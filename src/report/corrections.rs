@@ -112,7 +112,12 @@ fn lines<'a>(report: &Report<'a>) -> Vec<Line<'a>> {
     for finding in audit.findings.iter().filter(|one| one.kind() == VerdictKind::Violates) {
         let (outlet, (trade, named)) = (finding.first(), audit.trade(finding));
         let entry = lines.entry((outlet, trade.to_lowercase()));
-        let line = entry.or_insert_with(|| Line { outlet, trade, named, findings: Vec::new() });
+        let line = entry.or_insert_with(|| Line {
+            outlet,
+            trade: trade.to_owned(),
+            named,
+            findings: Vec::new(),
+        });
         line.findings.push(finding);
     }
     let mut lines: Vec<Line<'a>> = lines.into_values().collect();

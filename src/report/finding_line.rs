@@ -4,6 +4,8 @@
 //! The fields stand in the order of the columns, with their names. What is not recorded is none, never
 //! an empty text; texts of the schedules stand as they were read.
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 
 use crate::audit::finding::{Finding, FindingAnswer};
@@ -31,7 +33,7 @@ pub struct FindingLine<'a> {
     /// What was judged: `outlet`, `enclosure`, `circuit` or `bed-location`.
     pub subject_kind: &'static str,
     /// Its name.
-    pub subject: String,
+    pub subject: Cow<'a, str>,
     /// The outlet under whose row the finding is listed.
     pub outlet_id: Option<&'a str>,
     /// The other outlets that the finding rests on, in the order of their rows.
@@ -47,7 +49,7 @@ pub struct FindingLine<'a> {
     /// The trade that the schedule names.
     pub trade: Option<&'a str>,
     /// The trade that is to correct it: that of the schedule, else the usual one of the rule.
-    pub corrects: String,
+    pub corrects: &'a str,
     /// Company that installed it.
     pub installer: Option<&'a str>,
     /// What was measured or counted, with its unit.
@@ -84,6 +86,7 @@ impl<'a> FindingLine<'a> {
         let first = audit.outlet(finding.first());
         let place = audit.place(finding.first());
         let text = |field| recorded(text_of(first, field, &audit.texts));
+        let (measured, limit) = (audit.measured_text(finding), audit.limit_text(finding));
         Self {
             rule: rule.name,
             verdict: finding.kind().word(),
@@ -105,9 +108,9 @@ impl<'a> FindingLine<'a> {
             trade: recorded(place.trade),
             corrects: audit.trade(finding).0,
             installer: text(Field::Installer),
-            measured: figure(audit.measured_text(finding)),
-            limit: figure(audit.limit_text(finding)),
-            message: audit.message(finding),
+            message: finding.message(&measured, &limit),
+            measured: figure(measured),
+            limit: figure(limit),
             remedy: audit.remedy(finding),
             borderline: finding.borderline,
             observed_on: first.get(facts::OBSERVED_ON).known(),

@@ -3,6 +3,7 @@
 //! `citation` is the bare section; how well it is confirmed stands in the workbook and in the rule's
 //! manual page, so that the column can be matched against other lists.
 
+use std::borrow::Cow;
 use std::io::Write;
 
 use rayon::prelude::*;
@@ -56,7 +57,9 @@ pub fn write(report: &Report<'_>, mut out: impl Write) -> Result<(), csv::Error>
         let worded = window.par_chunks(CHUNK).map(|findings| {
             lines(|csv| {
                 let mut records = findings.iter().map(|one| record(FindingLine::of(report, one)));
-                records.try_for_each(|record| csv.write_record(record))
+                records.try_for_each(|record| {
+                    csv.write_record(record.iter().map(|cell| cell.as_bytes()))
+                })
             })
         });
         for part in worded.collect::<Result<Vec<_>, _>>()? {
@@ -76,38 +79,49 @@ fn lines(
 }
 
 /// Lists are joined, and what came from an input is guarded.
-fn record(line: FindingLine<'_>) -> [String; COLUMNS.len()] {
-    let input = |text: &str| guarded(text).into_owned();
-    let recorded = |text: Option<&str>| input(text.unwrap_or_default());
+fn record<'a>(line: FindingLine<'a>) -> [Cow<'a, str>; COLUMNS.len()] {
+    let recorded = |text: Option<&'a str>| guarded(text.unwrap_or_default());
+    let plain = |text: &'a str| Cow::from(text);
     [
-        line.rule.to_owned(),
-        line.verdict.to_owned(),
-        line.grade.unwrap_or_default().to_owned(),
-        line.defect_type.to_owned(),
-        line.citation,
-        line.edition.join(LIST),
-        line.subject_kind.to_owned(),
-        input(&line.subject),
+        plain(line.rule),
+        plain(line.verdict),
+        plain(line.grade.unwrap_or_default()),
+        plain(line.defect_type),
+        line.citation.into(),
+        joined(line.edition),
+        plain(line.subject_kind),
+        guarded(line.subject),
         recorded(line.outlet_id),
-        input(&line.others.join(LIST)),
-        line.quantity.to_string(),
+        guarded(joined(line.others)),
+        line.quantity.to_string().into(),
         recorded(line.building),
         recorded(line.floor),
         recorded(line.room),
         recorded(line.trade),
-        input(&line.corrects),
+        guarded(line.corrects),
         recorded(line.installer),
-        line.measured.unwrap_or_default(),
-        line.limit.unwrap_or_default(),
-        input(&line.message),
-        line.remedy.to_owned(),
-        yes_no(line.borderline).to_owned(),
-        line.observed_on.map(|date| date.to_string()).unwrap_or_default(),
+        line.measured.unwrap_or_default().into(),
+        line.limit.unwrap_or_default().into(),
+        guarded(line.message),
+        plain(line.remedy),
+        plain(yes_no(line.borderline)),
+        line.observed_on.map(|date| date.to_string()).unwrap_or_default().into(),
         recorded(line.observed_by),
         recorded(line.evidence),
-        input(line.source),
+        guarded(line.source),
         recorded(line.sheet),
-        line.row.to_string(),
-        input(&line.cells.join(LIST)),
+        line.row.to_string().into(),
+        guarded(joined(line.cells)),
     ]
+}
+
+fn joined<'a, T: Into<Cow<'a, str>>>(list: Vec<T>) -> Cow<'a, str> {
+    let mut parts = list.into_iter().map(Into::into);
+    let mut all: Cow<'a, str> = parts.next().unwrap_or_default();
+    for part in parts {
+        let all = all.to_mut();
+        all.push_str(LIST);
+        all.push_str(&part);
+    }
+    all
 }

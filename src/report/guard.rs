@@ -9,12 +9,9 @@ use std::borrow::Cow;
 pub const FORMULA_STARTS: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];
 
 /// The text, with an apostrophe before it where it could be taken for a formula.
-pub fn guarded(text: &str) -> Cow<'_, str> {
-    if text.starts_with(FORMULA_STARTS) {
-        Cow::Owned(format!("'{text}"))
-    } else {
-        Cow::Borrowed(text)
-    }
+pub fn guarded<'a>(text: impl Into<Cow<'a, str>>) -> Cow<'a, str> {
+    let text = text.into();
+    if text.starts_with(FORMULA_STARTS) { format!("'{text}").into() } else { text }
 }
 
 #[cfg(test)]

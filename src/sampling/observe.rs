@@ -215,7 +215,7 @@ fn violated(audit: &Audit) -> HashMap<u32, BTreeSet<&'static str>> {
     let mut rows: HashMap<u32, BTreeSet<&'static str>> = HashMap::new();
     for finding in &audit.findings {
         if matches!(finding.answer, FindingAnswer::Violates(_)) {
-            for row in &finding.members {
+            for row in &*finding.members {
                 rows.entry(*row).or_default().insert(finding.rule.name);
             }
         }

@@ -104,7 +104,7 @@ fn violations(audit: &Audit, spots: &Spots) -> PolarsResult<DataFrame> {
         .collect();
     let trades: BTreeSet<&str> =
         spots.firsts.iter().map(|place| audit.place(*place).trade).collect();
-    let corrects: Vec<String> = found
+    let corrects: Vec<&str> = found
         .iter()
         .map(|finding| as_the_schedule_spells(audit.trade(finding).0, &trades))
         .collect();
@@ -130,10 +130,10 @@ fn violations(audit: &Audit, spots: &Spots) -> PolarsResult<DataFrame> {
 }
 
 /// The usual trade of a rule is written in lower case; a schedule that names it keeps its own spelling.
-fn as_the_schedule_spells(trade: String, trades: &BTreeSet<&str>) -> String {
-    let known = trades.contains(trade.as_str());
-    let same = || trades.iter().find(|one| one.to_lowercase() == trade);
-    if known { trade } else { same().map_or_else(|| trade.clone(), |one| (*one).to_owned()) }
+fn as_the_schedule_spells<'a>(trade: &'a str, trades: &BTreeSet<&'a str>) -> &'a str {
+    let known = trades.contains(trade);
+    let same = || trades.iter().copied().find(|one| one.to_lowercase() == trade);
+    if known { trade } else { same().unwrap_or(trade) }
 }
 
 /// The sums of `measures` by `keys`, which may be none.

@@ -76,7 +76,7 @@ fn filters(report: &Report<'_>, shown: &[&Finding]) -> [Filter; 5] {
     let buildings = natural(places().map(|place| recorded(place.building)).collect());
     let floors = places().map(|place| recorded(place.floor)).collect();
     let floors = sorted(floors, FloorKey::of);
-    let trades = natural(shown.iter().map(|finding| audit.trade(finding).0).collect());
+    let trades = natural(shown.iter().map(|finding| audit.trade(finding).0.to_owned()).collect());
     let grades = grades.into_iter().map(|grade| grade.word().to_owned()).collect();
     let types = types.into_iter().map(|kind| kind.word().to_owned()).collect();
     [
@@ -132,7 +132,7 @@ fn write_row(report: &Report<'_>, finding: &Finding, out: &mut impl Write) -> io
         audit.limit_text(finding),
         audit.remedy(finding).to_owned(),
         format!("{section}\n{}", years(&finding.editions, ", ")),
-        audit.trade(finding).0,
+        audit.trade(finding).0.to_owned(),
         finding.rule.defect.word().to_owned(),
         finding.rule.name.to_owned(),
     ] {
@@ -154,7 +154,7 @@ fn write_place(name: &str, out: &mut impl Write) -> io::Result<()> {
 
 /// The subject, how many devices it stands for, and the outlets that the finding also rests on.
 fn named(report: &Report<'_>, finding: &Finding) -> String {
-    let mut lines = vec![report.audit.subject(finding)];
+    let mut lines = vec![report.audit.subject(finding).into_owned()];
     let devices = devices(report.audit.outlet(finding.first()));
     if devices > 1 {
         lines.push(format!("({devices} devices)"));

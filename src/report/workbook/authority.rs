@@ -75,7 +75,7 @@ fn line(report: &Report<'_>, finding: &Finding) -> Vec<Cell> {
         Cell::text(place.building),
         Cell::text(place.floor),
         Cell::text(place.room),
-        Cell::Strong(report.audit.subject(finding)),
+        Cell::Strong(report.audit.subject(finding).into()),
         Cell::text(recorded(report, finding)),
         Cell::text(years(&finding.editions, ", ")),
         Cell::text(report.source_cells(finding)),
@@ -87,8 +87,8 @@ fn line(report: &Report<'_>, finding: &Finding) -> Vec<Cell> {
 fn recorded(report: &Report<'_>, finding: &Finding) -> String {
     let audit = report.audit;
     let mut facts = Vec::new();
-    for (place, field) in &finding.evidence {
-        let value = value_text(audit.outlet(*place), *field, &audit.texts);
+    for (place, field) in finding.evidence() {
+        let value = value_text(audit.outlet(place), field, &audit.texts);
         let fact = format!("{} {value}", field.name());
         if !value.is_empty() && !facts.contains(&fact) {
             facts.push(fact);

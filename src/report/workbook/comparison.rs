@@ -176,7 +176,7 @@ fn by_trade(report: &ComparisonReport<'_>) -> Table<'static> {
         let trade = stand.side.audit.trade(stand.finding).0;
         let folded = trade.to_lowercase();
         let line = trades.entry((NaturalKey::of(&folded), folded));
-        let (_, counts) = line.or_insert_with(|| (trade, Counts::new()));
+        let (_, counts) = line.or_insert_with(|| (trade.to_owned(), Counts::new()));
         *counts.entry(change.status).or_default() += 1;
     }
     let columns = [column("Trade", 14, 30)].into_iter().chain(COUNTS).collect();
@@ -344,9 +344,9 @@ fn shifts<'a>(report: &'a ComparisonReport<'a>) -> Plan<'a> {
             if text.is_empty() { Cell::Faint("(unknown)") } else { Cell::text(text) }
         };
         let named = shift.outlets.iter().take(NAMED);
-        let mut which: Vec<String> = named
-            .map(|outlet| subject_name(SubjectKind::Outlet, audit.outlet(*outlet), &audit.texts))
-            .collect();
+        let name =
+            |outlet: &u32| subject_name(SubjectKind::Outlet, audit.outlet(*outlet), &audit.texts);
+        let mut which: Vec<String> = named.map(|outlet| name(outlet).into()).collect();
         if let Some(more @ 1..) = shift.outlets.len().checked_sub(NAMED) {
             which.push(format!("and {more} more"));
         }
@@ -387,7 +387,7 @@ fn names<'a>(report: &'a ComparisonReport<'a>) -> Plan<'a> {
     let table = Table::new(columns, pairs.len(), move |row| {
         let (before, after) = pairs[row];
         let name = |side: &Report<'_>, kind, outlet| {
-            subject_name(kind, side.audit.outlet(outlet), &side.audit.texts)
+            subject_name(kind, side.audit.outlet(outlet), &side.audit.texts).into_owned()
         };
         let place = report.before.audit.place(before);
         vec![

@@ -221,7 +221,7 @@ fn cells(report: &Report<'_>, line: &Line<'_>) -> Vec<Cell> {
         Cell::text(place.building),
         Cell::text(place.floor),
         Cell::text(place.room),
-        Cell::Strong(subject_name(SubjectKind::Outlet, outlet, &audit.texts)),
+        Cell::Strong(subject_name(SubjectKind::Outlet, outlet, &audit.texts).into()),
         each(&|finding| what(report, line, finding)),
         each(&|finding| audit.measured_text(finding)),
         each(&|finding| audit.limit_text(finding)),

@@ -144,7 +144,7 @@ fn line(report: &Report<'_>, again: &MeasureAgain) -> Vec<Cell> {
         Cell::text(place.building),
         Cell::text(place.floor),
         Cell::text(place.room),
-        Cell::Strong(subject_name(SubjectKind::Outlet, outlet, &audit.texts)),
+        Cell::Strong(subject_name(SubjectKind::Outlet, outlet, &audit.texts).into()),
         Cell::text(again.field.name()),
         Cell::text(value_text(outlet, again.field, &audit.texts)),
         Cell::text(again.resolution.to_string()),

@@ -113,7 +113,7 @@ fn cells(report: &Report<'_>, line: &Line<'_>) -> Vec<Cell> {
         Cell::text(place.building),
         Cell::text(place.floor),
         Cell::text(place.room),
-        Cell::Strong(audit.subject(finding)),
+        Cell::Strong(audit.subject(finding).into()),
         Cell::text(wrong(finding)),
         Cell::text(audit.marked_citation(finding)),
         Cell::text(finding.rule.name),

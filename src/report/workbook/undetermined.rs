@@ -146,7 +146,7 @@ fn line(report: &Report<'_>, gap: &Gap, absent: &BTreeSet<MissingFact>) -> Vec<C
         Cell::text(place.building),
         Cell::text(place.floor),
         Cell::text(place.room),
-        Cell::Strong(subject_name(SubjectKind::Outlet, outlet, &audit.texts)),
+        Cell::Strong(subject_name(SubjectKind::Outlet, outlet, &audit.texts).into()),
         Cell::text(lacked.join(", ")),
         Cell::text(waiting.join(", ")),
         Cell::text(report.source(outlet.origin)),

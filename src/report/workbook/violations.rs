@@ -79,7 +79,7 @@ fn line(report: &Report<'_>, finding: &Finding) -> Vec<Cell> {
         Cell::text(place.building),
         Cell::text(place.floor),
         Cell::text(place.room),
-        Cell::Strong(audit.subject(finding)),
+        Cell::Strong(audit.subject(finding).into()),
         Cell::text(audit.others(finding).join(", ")),
         Cell::text(what(report, finding)),
         Cell::text(audit.measured_text(finding)),
