@@ -168,7 +168,7 @@ fn told(audited: &Audit) -> Vec<String> {
     });
     let findings = audited.findings.iter().map(|finding| {
         let row = |place: &u32| audited.outlet(*place).origin.row;
-        let evidence = finding.evidence.iter().map(|(place, field)| (row(place), field.name()));
+        let evidence = finding.evidence().map(|(place, field)| (row(&place), field.name()));
         let members: Vec<u32> = finding.members.iter().map(row).collect();
         let evidence: Vec<_> = evidence.collect();
         format!("{} {:?} {members:?} {evidence:?}", finding.rule.name, finding.answer)

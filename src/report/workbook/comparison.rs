@@ -4,8 +4,6 @@
 use std::collections::BTreeMap;
 use std::io::{Seek, Write};
 
-use rust_xlsxwriter::Workbook;
-
 use crate::audit::{SubjectKind, subject_name};
 use crate::compare::{Change, Held, Holding, Status};
 use crate::report::comparison::{ComparisonReport, probability, verdict};
@@ -14,11 +12,9 @@ use crate::report::{Report, cautions};
 use crate::statistics::Paired;
 use crate::statistics::natural::{FloorKey, NaturalKey};
 
+use super::book::{Book, Guard};
 use super::plan::{Block, Cell, Column, Paper, Plan, SECTION, Table, column};
-use super::styles::Styles;
-use super::{
-    FIGURES_TAB, Limits, Stamp, UNDECIDED_TAB, WorkbookError, layout, properties, save, sources,
-};
+use super::{FIGURES_TAB, Limits, UNDECIDED_TAB, WorkbookError, layout, properties, sources};
 
 const NOTE: &str = "Both sides are judged by the same rules. Outlets are the same where building and outlet_id are. A violation \
 counts as corrected only where the later side decided that there is none: where facts went missing it is unknown now, where its \
@@ -102,11 +98,8 @@ pub fn write(
     out: impl Write + Seek + Send,
 ) -> Result<(), WorkbookError> {
     let context = report.after.context;
-    let mut workbook = Workbook::new();
-    workbook.set_properties(&properties(&report.after));
-    let styles = Styles::new();
     let page_header = layout::page_header(&context.project, context.date);
-    let stamp = Stamp { page_header, protected: false };
+    let mut book = Book::new(&properties(&report.after), limits, page_header);
     let mut plans = vec![progress(report), changes(report)];
     plans.extend(report.holding.map(|holding| claims(report, holding)));
     plans.push(shifts(report));
@@ -115,10 +108,8 @@ pub fn write(
     }
     plans.push(Plan { name: "Sources before", ..sources::plan(&report.before) });
     plans.push(Plan { name: "Sources after", ..sources::plan(&report.after) });
-    for plan in &plans {
-        layout::write(plan, &mut workbook, &styles, limits, &stamp)?;
-    }
-    save(workbook, out)
+    book.add(&plans, Guard::Open)?;
+    book.save(out)
 }
 
 fn progress<'a>(report: &'a ComparisonReport<'a>) -> Plan<'a> {

@@ -7,7 +7,7 @@
 
 use std::io::{Seek, Write};
 
-use rust_xlsxwriter::{DocProperties, Workbook};
+use rust_xlsxwriter::DocProperties;
 
 use crate::audit::finding::Finding;
 use crate::audit::run::devices;
@@ -21,9 +21,9 @@ use crate::report::names::Given;
 use crate::report::wording::{counted, wrong};
 use crate::rules::SubjectKind;
 
+use super::book::{Book, Guard};
 use super::plan::{Block, Cell, Column, MARKS, Paper, Plan, SECTION, Table, column};
-use super::styles::Styles;
-use super::{Limits, MARK, Stamp, WorkbookError, layout, save};
+use super::{Limits, MARK, WorkbookError, layout};
 
 /// Sheets of corrections in one workbook at most.
 pub const MOST_LISTS: usize = 20;
@@ -80,7 +80,7 @@ const MATCH: &str = "By this and the next columns a later run knows which violat
 
 /// How a list is used.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Use {
+pub(super) enum Use {
     /// It stands in the workbook of the audit, which shows the cautions elsewhere too.
     Kept,
     /// It is sent out alone.
@@ -105,8 +105,12 @@ impl<'a> Sheets<'a> {
     }
 
     /// Their plans.
-    pub(super) fn plans<'s>(&'s self, report: &'s Report<'s>) -> impl Iterator<Item = Plan<'s>> {
-        self.sheets.iter().map(|(name, list)| plan(report, name, list, Use::Kept))
+    pub(super) fn plans<'s>(
+        &'s self,
+        report: &'s Report<'s>,
+        used: Use,
+    ) -> impl Iterator<Item = Plan<'s>> {
+        self.sheets.iter().map(move |(name, list)| plan(report, name, list, used))
     }
 }
 
@@ -118,16 +122,12 @@ pub fn write(
     out: impl Write + Seek + Send,
 ) -> Result<(), WorkbookError> {
     let context = report.context;
-    let mut workbook = Workbook::new();
-    workbook.set_properties(&properties(report, parcel));
-    let styles = Styles::new();
     let page_header = layout::page_header(&context.project, context.date);
-    let stamp = Stamp { page_header, protected: true };
-    for (name, list) in &Sheets::named(parcel.lists.clone()).sheets {
-        let plan = plan(report, name, list, Use::SentOut);
-        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-    }
-    save(workbook, out)
+    let mut book = Book::new(&properties(report, parcel), limits, page_header);
+    let sheets = Sheets::named(parcel.lists.clone());
+    let plans: Vec<Plan<'_>> = sheets.plans(report, Use::SentOut).collect();
+    book.add(&plans, Guard::Guarded)?;
+    book.save(out)
 }
 
 fn properties(report: &Report<'_>, parcel: &Parcel<'_>) -> DocProperties {

@@ -3,7 +3,7 @@
 
 use std::io::{Seek, Write};
 
-use rust_xlsxwriter::{DocProperties, Workbook};
+use rust_xlsxwriter::DocProperties;
 
 use crate::report::cautions;
 use crate::report::context::Context;
@@ -15,9 +15,9 @@ use crate::sampling::design::Design;
 use crate::sampling::estimate::Estimate;
 use crate::sampling::ranking::{METHOD, Ranking};
 
+use super::book::{Book, Guard};
 use super::plan::{Block, Cell, Column, Paper, Plan, Table, column};
-use super::styles::Styles;
-use super::{FIGURES_TAB, Limits, MARK, Stamp, WorkbookError, layout, save};
+use super::{FIGURES_TAB, Limits, MARK, WorkbookError, layout};
 
 const NOT_KNOWN: &str = "not told";
 
@@ -70,16 +70,11 @@ pub fn write(
     conclusion: &Conclusion,
     out: impl Write + Seek + Send,
 ) -> Result<(), WorkbookError> {
-    let mut workbook = Workbook::new();
-    workbook.set_properties(&properties(context));
-    let styles = Styles::new();
     let page_header = layout::page_header(&context.project, context.date);
-    let stamp = Stamp { page_header, protected: false };
+    let mut book = Book::new(&properties(context), Limits::default(), page_header);
     let plans = [Some(first(context, design, conclusion)), ranking(conclusion)];
-    for plan in plans.iter().flatten() {
-        layout::write(plan, &mut workbook, &styles, Limits::default(), &stamp)?;
-    }
-    save(workbook, out)
+    book.add(&plans.into_iter().flatten().collect::<Vec<_>>(), Guard::Open)?;
+    book.save(out)
 }
 
 fn properties(context: &Context) -> DocProperties {

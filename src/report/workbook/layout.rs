@@ -3,7 +3,7 @@
 use rust_xlsxwriter::{
     Chart, ChartAxisCrossing, ChartDataLabel, ChartFont, ChartFormat, ChartLegendPosition,
     ChartLine, ChartSolidFill, ChartType, ConditionalFormat2ColorScale, ExcelDateTime, Format,
-    Note, ProtectionOptions, Url, Workbook, Worksheet, XlsxError,
+    Note, ProtectionOptions, Url, Worksheet, XlsxError,
 };
 
 use super::drawing;
@@ -12,9 +12,10 @@ use super::measure::{LINE_HEIGHT, fitting, height, lines, text_span, widths};
 use crate::report::cautions;
 use crate::report::names::sheet_part;
 
+use super::book::{Book, Guard};
 use super::plan::{Bars, Block, Cell, MARKS, Paper, Plan, Table};
-use super::styles::{Styles, colour};
-use super::{Limits, Stamp, WorkbookError, violations, written};
+use super::styles::colour;
+use super::violations;
 
 /// Characters that a link holds at most.
 const LINK_LIMIT: usize = 2079;
@@ -37,36 +38,20 @@ const NO_ZEROS: &str = "#,##0;;;";
 /// Characters that the header or footer of a page holds at most.
 const PAGE_LINE_LIMIT: usize = 255;
 
-/// Writes a plan to the end of the workbook.
-pub(super) fn write(
+/// Lays a plan out on as many sheets as it needs.
+pub(super) fn laid_out(
     plan: &Plan<'_>,
-    workbook: &mut Workbook,
-    styles: &Styles,
-    limits: Limits,
-    stamp: &Stamp,
-) -> Result<(), WorkbookError> {
-    written(|| laid_out(plan, workbook, styles, limits, stamp))
-}
-
-fn laid_out(
-    plan: &Plan<'_>,
-    workbook: &mut Workbook,
-    styles: &Styles,
-    limits: Limits,
-    stamp: &Stamp,
-) -> Result<(), XlsxError> {
-    let widths = widths(plan);
-    let sheet = new_sheet(workbook, plan)?;
+    book: &Book,
+    guard: Guard,
+) -> Result<Vec<Worksheet>, XlsxError> {
     let mut layout = Layout {
         plan,
-        workbook,
-        styles,
-        limits,
-        stamp,
-        widths,
-        sheet,
+        book,
+        guard,
+        widths: widths(plan),
+        sheet: new_sheet(book, plan)?,
+        full: Vec::new(),
         row: 0,
-        part: 1,
         links: 0,
         breaks: Vec::new(),
         table: None,
@@ -77,16 +62,16 @@ fn laid_out(
         layout.block(block)?;
     }
     layout.finish()?;
-    let Layout { sheet, .. } = layout;
-    workbook.push_worksheet(sheet);
-    Ok(())
+    let Layout { mut full, sheet, .. } = layout;
+    full.push(sheet);
+    Ok(full)
 }
 
 /// Registers are long and are streamed; a sheet with a chart is kept, since the chart reads it.
-fn new_sheet(workbook: &mut Workbook, plan: &Plan<'_>) -> Result<Worksheet, XlsxError> {
+fn new_sheet(book: &Book, plan: &Plan<'_>) -> Result<Worksheet, XlsxError> {
     let is_chart = |block: &Block<'_>| matches!(block, Block::Chart(_) | Block::Drawing(_));
     let charted = plan.blocks.iter().any(is_chart);
-    if charted { Ok(Worksheet::new()) } else { workbook.new_worksheet_with_constant_memory() }
+    if charted { Ok(Worksheet::new()) } else { book.streamed_sheet() }
 }
 
 /// Where a table stands on its sheet: its header and its last row.
@@ -97,16 +82,15 @@ struct Stand {
     columns: u16,
 }
 
-struct Layout<'p, 'w> {
+struct Layout<'p> {
     plan: &'p Plan<'p>,
-    workbook: &'w mut Workbook,
-    styles: &'p Styles,
-    limits: Limits,
-    stamp: &'p Stamp,
+    book: &'p Book,
+    guard: Guard,
     widths: Vec<f64>,
     sheet: Worksheet,
+    /// The sheets before it.
+    full: Vec<Worksheet>,
     row: u32,
-    part: u32,
     links: usize,
     /// The first rows of new pages.
     breaks: Vec<u32>,
@@ -114,7 +98,7 @@ struct Layout<'p, 'w> {
     table: Option<Stand>,
 }
 
-impl Layout<'_, '_> {
+impl Layout<'_> {
     /// Leaves a row free between blocks that do not belong together.
     fn gap(&mut self, before: Option<&Block<'_>>, block: &Block<'_>) {
         let together = match (before, block) {
@@ -129,7 +113,7 @@ impl Layout<'_, '_> {
     }
 
     fn block(&mut self, block: &Block<'_>) -> Result<(), XlsxError> {
-        let styles = self.styles;
+        let styles = &self.book.styles;
         match block {
             Block::Title(text) => self.line(text, &styles.title, 27.0),
             Block::Heading(text) => self.line(text, &styles.heading, 20.0),
@@ -137,7 +121,7 @@ impl Layout<'_, '_> {
             Block::Warning(text) => self.running(text, &styles.warning),
             Block::Pairs(pairs) => pairs.iter().try_for_each(|(name, value)| {
                 self.room(1)?;
-                self.sheet.write_string_with_format(self.row, 0, *name, &self.styles.name)?;
+                self.sheet.write_string_with_format(self.row, 0, *name, &styles.name)?;
                 let format = styles.of_value(value);
                 self.cell(1, value, format)?;
                 self.next_row();
@@ -186,11 +170,11 @@ impl Layout<'_, '_> {
         self.room(2)?;
         self.header(table)?;
         if table.rows == 0 {
-            self.cell(0, &Cell::Note(table.empty), &self.styles.value)?;
+            self.cell(0, &Cell::Note(table.empty), &self.book.styles.value)?;
             self.next_row();
         }
         for row in 0..table.rows {
-            if self.row >= self.limits.rows {
+            if self.row >= self.book.limits.rows {
                 self.shade(table)?;
                 self.guide_entries(table)?;
                 self.next_sheet()?;
@@ -199,7 +183,7 @@ impl Layout<'_, '_> {
             let cells = (table.row)(row);
             self.fit(cells.iter().map(Cell::wrapping))?;
             for (cell, column) in cells.iter().zip(0..) {
-                self.cell(column, cell, self.styles.of(cell))?;
+                self.cell(column, cell, self.book.styles.of(cell))?;
             }
             if let Some(stand) = &mut self.table {
                 stand.last = self.row;
@@ -245,7 +229,8 @@ impl Layout<'_, '_> {
         let first = if table.rows > 0 { (table.row)(0) } else { Vec::new() };
         for (column, place) in table.columns.iter().zip(0..) {
             let figures = first.get(usize::from(place)).is_some_and(Cell::is_figure);
-            let format = if figures { &self.styles.figure_header } else { &self.styles.header };
+            let format =
+                if figures { &self.book.styles.figure_header } else { &self.book.styles.header };
             self.sheet.write_string_with_format(self.row, place, column.header, format)?;
             if let Some(note) = column.note {
                 self.sheet.insert_note(self.row, place, &header_note(note))?;
@@ -307,7 +292,7 @@ impl Layout<'_, '_> {
             Cell::Grade(grade) => {
                 self.sheet.write_string_with_format(row, column, grade.word(), format)?
             }
-            Cell::Link(link) if self.links < self.limits.links && link.len() <= LINK_LIMIT => {
+            Cell::Link(link) if self.links < self.book.limits.links && link.len() <= LINK_LIMIT => {
                 self.links += 1;
                 self.sheet.write_url_with_format(row, column, Url::new(link), format)?
             }
@@ -327,7 +312,7 @@ impl Layout<'_, '_> {
         format: &Format,
     ) -> Result<(), XlsxError> {
         let row = u32::try_from(place).unwrap_or(u32::MAX).saturating_add(violations::FIRST_ROW);
-        if row >= self.limits.rows || self.links >= self.limits.links {
+        if row >= self.book.limits.rows || self.links >= self.book.limits.links {
             return Ok(());
         }
         self.links += 1;
@@ -374,15 +359,13 @@ impl Layout<'_, '_> {
 
     /// Goes on on the next sheet unless this one has room for so many rows.
     fn room(&mut self, rows: u32) -> Result<(), XlsxError> {
-        if self.row + rows > self.limits.rows { self.next_sheet() } else { Ok(()) }
+        if self.row + rows > self.book.limits.rows { self.next_sheet() } else { Ok(()) }
     }
 
     fn next_sheet(&mut self) -> Result<(), XlsxError> {
         self.finish()?;
-        let next = new_sheet(self.workbook, self.plan)?;
-        let full = std::mem::replace(&mut self.sheet, next);
-        self.workbook.push_worksheet(full);
-        self.part += 1;
+        let next = new_sheet(self.book, self.plan)?;
+        self.full.push(std::mem::replace(&mut self.sheet, next));
         self.row = 0;
         self.links = 0;
         self.breaks.clear();
@@ -391,10 +374,9 @@ impl Layout<'_, '_> {
     }
 
     fn name(&self) -> String {
-        if self.part == 1 {
-            self.plan.name.to_owned()
-        } else {
-            sheet_part(self.plan.name, self.part)
+        match self.full.len() {
+            0 => self.plan.name.to_owned(),
+            before => sheet_part(self.plan.name, u32::try_from(before + 1).unwrap_or(u32::MAX)),
         }
     }
 
@@ -444,9 +426,9 @@ impl Layout<'_, '_> {
         sheet.set_page_breaks(&self.breaks)?;
         let bottom = if self.plan.is_filled_in() { 0.85 } else { 0.65 };
         sheet.set_margins(0.4, 0.4, 0.65, bottom, 0.3, 0.3);
-        sheet.set_header(&self.stamp.page_header);
+        sheet.set_header(&self.book.page_header);
         sheet.set_footer(page_footer(self.plan));
-        if self.stamp.protected {
+        if self.guard == Guard::Guarded {
             sheet.protect_with_options(&guarded());
         }
         Ok(())

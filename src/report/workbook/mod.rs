@@ -5,6 +5,7 @@
 //! on on the next. The same report gives the same bytes: the only date is the date of the audit.
 
 mod authority;
+mod book;
 mod by_defect_type;
 mod by_floor;
 mod by_trade;
@@ -36,16 +37,16 @@ mod to_fill_in;
 mod undetermined;
 mod violations;
 
-use std::any::Any;
-use std::cell::Cell;
 use std::io::{Seek, Write};
-use std::panic::{AssertUnwindSafe, catch_unwind};
 
-use rust_xlsxwriter::{DocProperties, Workbook, XlsxError};
+use rayon::prelude::*;
+use rust_xlsxwriter::{DocProperties, XlsxError};
 
 use super::context::Report;
+use book::{Book, Guard};
 use plan::Plan;
-use styles::Styles;
+
+pub use book::writing_workbook;
 
 /// The workbook could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -83,40 +84,6 @@ impl Default for Limits {
 /// Name and value of the document property by which the program knows its own reports.
 pub const MARK: (&str, &str) = ("yokecheck", "report");
 
-/// What every sheet carries.
-struct Stamp {
-    page_header: String,
-    /// Whether only cells that are to be filled in can be changed.
-    protected: bool,
-}
-
-thread_local! {
-    static WRITING: Cell<bool> = const { Cell::new(false) };
-}
-
-/// Whether this thread is inside the writer of workbooks, whose panics are caught and become errors: a
-/// panic hook can stay silent then.
-pub fn writing_workbook() -> bool {
-    WRITING.get()
-}
-
-/// Calls the writer of workbooks, which panics where a sheet cannot be kept.
-fn written(write: impl FnOnce() -> Result<(), XlsxError>) -> Result<(), WorkbookError> {
-    WRITING.set(true);
-    let outcome = catch_unwind(AssertUnwindSafe(write));
-    WRITING.set(false);
-    let told = |panic: Box<dyn Any + Send>| match panic.downcast::<String>() {
-        Ok(text) => *text,
-        Err(_) => "its writer gave up".to_owned(),
-    };
-    Ok(outcome.map_err(|panic| WorkbookError::Sheet(told(panic)))??)
-}
-
-/// Writes a workbook whose sheets are laid out.
-fn save(mut workbook: Workbook, out: impl Write + Seek + Send) -> Result<(), WorkbookError> {
-    written(|| workbook.save_to_writer(out))
-}
-
 /// Writes the workbook.
 pub fn write(
     report: &Report<'_>,
@@ -124,23 +91,19 @@ pub fn write(
     out: impl Write + Seek + Send,
 ) -> Result<(), WorkbookError> {
     let context = report.context;
-    let mut workbook = Workbook::new();
-    workbook.set_properties(&properties(report));
-    let styles = Styles::new();
     let page_header = layout::page_header(&context.project, context.date);
-    let stamp = Stamp { page_header, protected: false };
-    for plan in plans(report) {
-        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-    }
-    for plan in corrections::Sheets::of(report).plans(report) {
-        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-    }
-    save(workbook, out)
+    let mut book = Book::new(&properties(report), limits, page_header);
+    let corrections = corrections::Sheets::of(report);
+    let plans: Vec<Plan<'_>> =
+        plans(report).chain(corrections.plans(report, corrections::Use::Kept)).collect();
+    book.add(&plans, Guard::Open)?;
+    book.save(out)
 }
 
 /// What stands on the sheets, in order; other formats show the same.
 pub(super) fn plans<'a>(report: &'a Report<'a>) -> impl Iterator<Item = Plan<'a>> {
-    SHEETS.iter().filter_map(move |plan| plan(report))
+    let plans: Vec<_> = SHEETS.par_iter().map(|plan| plan(report)).collect();
+    plans.into_iter().flatten()
 }
 
 /// A sheet; none where it has nothing to say.

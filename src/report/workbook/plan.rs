@@ -65,7 +65,7 @@ pub(in crate::report) enum Block<'a> {
 pub(in crate::report) struct Table<'a> {
     pub(in crate::report) columns: Vec<Column>,
     pub(in crate::report) rows: usize,
-    pub(in crate::report) row: Box<dyn Fn(usize) -> Vec<Cell> + 'a>,
+    pub(in crate::report) row: Box<dyn Fn(usize) -> Vec<Cell> + Send + Sync + 'a>,
     /// What stands in place of the rows when there is none.
     pub(in crate::report) empty: &'static str,
     /// Columns that are shaded together, the darker the greater, from the first to the last.
@@ -207,7 +207,7 @@ impl<'a> Table<'a> {
     pub(in crate::report) fn new(
         columns: Vec<Column>,
         rows: usize,
-        row: impl Fn(usize) -> Vec<Cell> + 'a,
+        row: impl Fn(usize) -> Vec<Cell> + Send + Sync + 'a,
     ) -> Self {
         Self { columns, rows, row: Box::new(row), empty: "None.", shaded: None }
     }

@@ -29,38 +29,54 @@ pub(super) const fn grade_colour(grade: Grade) -> u32 {
     }
 }
 
-/// The formats of a workbook.
-pub(super) struct Styles {
-    pub(super) title: Format,
-    pub(super) heading: Format,
-    pub(super) paragraph: Format,
-    pub(super) warning: Format,
-    pub(super) header: Format,
+/// Declares the formats of a workbook, and their order.
+macro_rules! styles {
+    ($($(#[doc = $doc:literal])* $name:ident,)*) => {
+        /// The formats of a workbook.
+        pub(super) struct Styles {
+            $($(#[doc = $doc])* pub(super) $name: Format,)*
+            grades: [Format; 3],
+        }
+
+        impl Styles {
+            /// All formats, always in the same order.
+            pub(super) fn all(&self) -> impl Iterator<Item = &Format> {
+                [$(&self.$name),*].into_iter().chain(&self.grades)
+            }
+        }
+    };
+}
+
+styles! {
+    title,
+    heading,
+    paragraph,
+    warning,
+    header,
     /// The header of a column of figures.
-    pub(super) figure_header: Format,
-    pub(super) name: Format,
+    figure_header,
+    name,
     /// Values of pairs: no lines, no wrapping.
-    pub(super) value: Format,
-    pub(super) value_count: Format,
-    pub(super) value_share: Format,
-    pub(super) value_date: Format,
-    note: Format,
-    text: Format,
-    strong: Format,
-    faint: Format,
-    no_share: Format,
-    count: Format,
-    count_or_dash: Format,
-    linked_count: Format,
-    decimal: Format,
-    share: Format,
-    date: Format,
-    link: Format,
-    grades: [Format; 3],
-    to_fill_in: Format,
-    date_to_fill_in: Format,
-    known: Format,
-    open: Format,
+    value,
+    value_count,
+    value_share,
+    value_date,
+    note,
+    text,
+    strong,
+    faint,
+    no_share,
+    count,
+    count_or_dash,
+    linked_count,
+    decimal,
+    share,
+    date,
+    link,
+    to_fill_in,
+    date_to_fill_in,
+    known,
+    open,
 }
 
 // Each leaves the width of a letter at its right, since the next column may begin with text.

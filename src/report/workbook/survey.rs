@@ -7,7 +7,7 @@
 use std::collections::BTreeMap;
 use std::io::{Seek, Write};
 
-use rust_xlsxwriter::{DocProperties, Workbook};
+use rust_xlsxwriter::DocProperties;
 
 use crate::mapping::account::READ_FIRST;
 use crate::outlet::{Field, KNOWN_BEFORE, Kind, Outlet, Texts, written, written::record};
@@ -18,10 +18,10 @@ use crate::report::wording::counted;
 use crate::survey::Round;
 use crate::survey::round::Stop;
 
+use super::book::{Book, Guard};
 use super::plan::{Block, Cell, Column, Paper, Plan, Table, column};
-use super::styles::Styles;
 use super::to_fill_in::{Lists, explained};
-use super::{Limits, MARK, Stamp, WorkbookError, layout, save};
+use super::{Limits, MARK, WorkbookError, layout};
 
 /// The value of the mark of a workbook that is sent out: it comes back as an input.
 pub const SURVEY: &str = "survey";
@@ -72,23 +72,18 @@ pub(super) fn write_form<'a>(
     out: impl Write + Seek + Send,
 ) -> Result<(), WorkbookError> {
     let context = report.context;
-    let mut workbook = Workbook::new();
-    workbook.set_properties(&properties(report));
-    let styles = Styles::new();
     let page_header = layout::page_header(&context.project, context.date);
-    let mut stamp = Stamp { page_header, protected: false };
-    layout::write(first, &mut workbook, &styles, limits, &stamp)?;
-    stamp.protected = true;
+    let mut book = Book::new(&properties(report), limits, page_header);
+    book.add([first], Guard::Open)?;
     let mut lists = Lists::default();
     let columns = columns(&round.fields, &mut lists);
-    for (name, stops) in parted(report, round, sheets) {
-        let plan = lines(report, round, &columns, &name, &stops);
-        layout::write(&plan, &mut workbook, &styles, limits, &stamp)?;
-    }
-    for plan in more(&columns)?.iter().chain(&lists.plan()) {
-        layout::write(plan, &mut workbook, &styles, limits, &stamp)?;
-    }
-    save(workbook, out)
+    let parts = parted(report, round, sheets);
+    let lines = parts.iter().map(|(name, stops)| lines(report, round, &columns, name, stops));
+    let mut plans: Vec<Plan<'_>> = lines.collect();
+    plans.extend(more(&columns)?);
+    plans.extend(lists.plan());
+    book.add(&plans, Guard::Guarded)?;
+    book.save(out)
 }
 
 fn properties(report: &Report<'_>) -> DocProperties {

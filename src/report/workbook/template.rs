@@ -3,17 +3,17 @@
 
 use std::io::{Seek, Write};
 
-use rust_xlsxwriter::{DocProperties, Workbook};
+use rust_xlsxwriter::DocProperties;
 
 use crate::mapping::account::READ_FIRST;
 use crate::outlet::{Field, Kind};
 use crate::report::cautions;
 use crate::report::context::Context;
 
+use super::book::{Book, Guard};
 use super::plan::{Block, Cell, Column, Paper, Plan, Table};
-use super::styles::Styles;
 use super::to_fill_in::{Lists, explained};
-use super::{Limits, MARK, Stamp, WorkbookError, layout, save};
+use super::{Limits, MARK, WorkbookError, layout};
 
 /// Lines that are ready to be filled in; more may be added below.
 const LINES: usize = 500;
@@ -28,17 +28,12 @@ pub fn write(
     fields: &[Field],
     out: impl Write + Seek + Send,
 ) -> Result<(), WorkbookError> {
-    let mut workbook = Workbook::new();
-    workbook.set_properties(&properties(context));
-    let styles = Styles::new();
-    let stamp = Stamp { page_header: String::new(), protected: false };
+    let mut book = Book::new(&properties(context), Limits::default(), String::new());
     let mut lists = Lists::default();
     let columns: Vec<Column> = fields.iter().map(|field| lists.column(*field)).collect();
     let plans = [Some(first(fields)), Some(lines(columns, fields)), lists.plan()];
-    for plan in plans.iter().flatten() {
-        layout::write(plan, &mut workbook, &styles, Limits::default(), &stamp)?;
-    }
-    save(workbook, out)
+    book.add(&plans.into_iter().flatten().collect::<Vec<_>>(), Guard::Open)?;
+    book.save(out)
 }
 
 fn properties(context: &Context) -> DocProperties {
