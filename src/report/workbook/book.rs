@@ -18,6 +18,10 @@ use super::plan::Plan;
 use super::styles::Styles;
 use super::{Limits, WorkbookError};
 
+/// How hard the sheets are compressed, of 1 to 9: less than usual, since one thread compresses all of them
+/// while the others wait, and the rest takes little more room.
+const COMPRESSION: u8 = 3;
+
 /// A workbook and what its sheets have in common.
 pub(super) struct Book {
     workbook: Mutex<Workbook>,
@@ -60,7 +64,7 @@ impl Book {
     /// A workbook without a sheet.
     pub(super) fn new(properties: &DocProperties, limits: Limits, page_header: String) -> Self {
         let mut workbook = Workbook::new();
-        workbook.set_properties(properties);
+        workbook.set_properties(properties).set_zip_compression_level(COMPRESSION);
         let styles = Styles::new();
         styles.all().for_each(|format| workbook.register_format(format));
         Self { workbook: Mutex::new(workbook), styles, limits, page_header }

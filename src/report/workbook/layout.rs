@@ -2,8 +2,8 @@
 
 use rust_xlsxwriter::{
     Chart, ChartAxisCrossing, ChartDataLabel, ChartFont, ChartFormat, ChartLegendPosition,
-    ChartLine, ChartSolidFill, ChartType, ConditionalFormat2ColorScale, ExcelDateTime, Format,
-    Note, ProtectionOptions, Url, Worksheet, XlsxError,
+    ChartLine, ChartSolidFill, ChartType, ConditionalFormat2ColorScale, ConditionalFormatFormula,
+    ExcelDateTime, Format, Note, ProtectionOptions, Url, Worksheet, XlsxError,
 };
 
 use super::drawing;
@@ -55,6 +55,7 @@ pub(super) fn laid_out(
         links: 0,
         breaks: Vec::new(),
         table: None,
+        usual: Vec::new(),
     };
     let before = std::iter::once(None).chain(plan.blocks.iter().map(Some));
     for (block, before) in plan.blocks.iter().zip(before) {
@@ -96,6 +97,9 @@ struct Layout<'p> {
     breaks: Vec<u32>,
     /// The last table on this sheet.
     table: Option<Stand>,
+    /// In a register, the format that the cells of each column mostly have and need not name: to look a
+    /// format up for each cell takes longer than all else.
+    usual: Vec<&'p Format>,
 }
 
 impl Layout<'_> {
@@ -122,8 +126,7 @@ impl Layout<'_> {
             Block::Pairs(pairs) => pairs.iter().try_for_each(|(name, value)| {
                 self.room(1)?;
                 self.sheet.write_string_with_format(self.row, 0, *name, &styles.name)?;
-                let format = styles.of_value(value);
-                self.cell(1, value, format)?;
+                self.cell(1, value.clone(), styles.of_value(value))?;
                 self.next_row();
                 Ok(())
             }),
@@ -146,7 +149,7 @@ impl Layout<'_> {
     fn line(&mut self, text: &str, format: &Format, height: f64) -> Result<(), XlsxError> {
         self.room(1)?;
         self.sheet.set_row_height(self.row, height)?;
-        self.sheet.write_string_with_format(self.row, 0, fitting(text), format)?;
+        self.string(0, text, format)?;
         self.next_row();
         Ok(())
     }
@@ -158,9 +161,10 @@ impl Layout<'_> {
         self.sheet.set_row_height(self.row, f64::from(lines(text, width)) * LINE_HEIGHT + 3.0)?;
         if span > 1 {
             let last = span - 1;
-            self.sheet.merge_range(self.row, 0, self.row, last, &fitting(text), format)?;
+            let text = fitting(text.to_owned());
+            self.sheet.merge_range(self.row, 0, self.row, last, &text, format)?;
         } else {
-            self.sheet.write_string_with_format(self.row, 0, fitting(text), format)?;
+            self.string(0, text, format)?;
         }
         self.next_row();
         Ok(())
@@ -170,27 +174,33 @@ impl Layout<'_> {
         self.room(2)?;
         self.header(table)?;
         if table.rows == 0 {
-            self.cell(0, &Cell::Note(table.empty), &self.book.styles.value)?;
+            self.cell(0, Cell::Note(table.empty), &self.book.styles.value)?;
             self.next_row();
         }
         for row in 0..table.rows {
             if self.row >= self.book.limits.rows {
-                self.shade(table)?;
-                self.guide_entries(table)?;
+                self.end_table(table)?;
                 self.next_sheet()?;
                 self.header(table)?;
             }
             let cells = (table.row)(row);
             self.fit(cells.iter().map(Cell::wrapping))?;
-            for (cell, column) in cells.iter().zip(0..) {
-                self.cell(column, cell, self.book.styles.of(cell))?;
+            for (cell, column) in cells.into_iter().zip(0..) {
+                let format = self.book.styles.of(&cell);
+                self.cell(column, cell, format)?;
             }
             if let Some(stand) = &mut self.table {
                 stand.last = self.row;
             }
             self.next_row();
         }
+        self.end_table(table)
+    }
+
+    /// What a table needs when its last row on this sheet is written.
+    fn end_table(&mut self, table: &Table<'_>) -> Result<(), XlsxError> {
         self.shade(table)?;
+        self.rule_lines()?;
         self.guide_entries(table)
     }
 
@@ -224,9 +234,33 @@ impl Layout<'_> {
         Ok(())
     }
 
+    /// Gives the columns of a register the look that most of their cells have.
+    fn usual_formats(&mut self, first: &[Cell]) -> Result<(), XlsxError> {
+        self.usual.clear();
+        for (like, column) in first.iter().zip(0..).filter(|_| self.plan.register) {
+            let (of_cell, of_column) = self.book.styles.of_column(like);
+            self.sheet.set_column_format(column, of_column)?;
+            self.usual.push(of_cell);
+        }
+        Ok(())
+    }
+
+    /// Draws the lines between the rows of a register, blank cells included.
+    fn rule_lines(&mut self) -> Result<(), XlsxError> {
+        let Some(Stand { header, last, .. }) = self.table else { return Ok(()) };
+        if let Some(columns) = self.usual.len().checked_sub(1).filter(|_| last > header) {
+            let columns = u16::try_from(columns).unwrap_or(u16::MAX);
+            let always = ConditionalFormatFormula::new().set_rule("TRUE");
+            let lines = always.set_format(&self.book.styles.lines);
+            self.sheet.add_conditional_format(header + 1, 0, last, columns, &lines)?;
+        }
+        Ok(())
+    }
+
     fn header(&mut self, table: &Table<'_>) -> Result<(), XlsxError> {
-        self.fit(table.columns.iter().map(|column| column.header))?;
         let first = if table.rows > 0 { (table.row)(0) } else { Vec::new() };
+        self.usual_formats(&first)?;
+        self.fit(table.columns.iter().map(|column| column.header))?;
         for (column, place) in table.columns.iter().zip(0..) {
             let figures = first.get(usize::from(place)).is_some_and(Cell::is_figure);
             let format =
@@ -250,57 +284,72 @@ impl Layout<'_> {
         Ok(())
     }
 
-    fn cell(&mut self, column: u16, cell: &Cell, format: &Format) -> Result<(), XlsxError> {
-        let row = self.row;
+    fn cell(&mut self, column: u16, cell: Cell, format: &Format) -> Result<(), XlsxError> {
         match cell {
+            // The column has the look already.
+            Cell::Blank if self.is_usual(column, format) => Ok(()),
             Cell::Blank | Cell::ToFillIn | Cell::DateToFillIn | Cell::Open => {
-                self.sheet.write_blank(row, column, format)?
+                self.sheet.write_blank(self.row, column, format).map(drop)
             }
             Cell::Text(text)
             | Cell::Strong(text)
             | Cell::Known(text)
             | Cell::ToCheck(text)
-            | Cell::Carried(text) => {
-                self.sheet.write_string_with_format(row, column, fitting(text), format)?
-            }
+            | Cell::Carried(text) => self.string(column, text, format),
             Cell::Faint(text) | Cell::NoShare(text) | Cell::Note(text) => {
-                self.sheet.write_string_with_format(row, column, *text, format)?
+                self.string(column, text, format)
             }
-            #[expect(clippy::cast_precision_loss, reason = "a spreadsheet holds doubles only")]
-            Cell::Count(count) => {
-                self.sheet.write_number_with_format(row, column, *count as f64, format)?
-            }
-            #[expect(clippy::cast_precision_loss, reason = "a spreadsheet holds doubles only")]
+            Cell::Count(count) => self.number(column, count, format),
             Cell::CountAt(count, violation) => {
                 if let Some(place) = violation {
-                    self.link_to_violation(column, *place, format)?;
+                    self.link_to_violation(column, place, format)?;
                 }
-                self.sheet.write_number_with_format(row, column, *count as f64, format)?
+                self.number(column, count, format)
             }
-            Cell::Decimal(figure) => {
-                self.sheet.write_number_with_format(row, column, *figure, format)?
+            Cell::Decimal(figure) | Cell::Share(figure) => {
+                self.sheet.write_number_with_format(self.row, column, figure, format).map(drop)
             }
-            Cell::Share(share) => {
-                self.sheet.write_number_with_format(row, column, *share, format)?
-            }
-            Cell::Date(date) => match excel_date(*date) {
-                Some(day) => self.sheet.write_datetime_with_format(row, column, &day, format)?,
-                None => {
-                    self.sheet.write_string_with_format(row, column, date.to_string(), format)?
+            Cell::Date(date) => match excel_date(date) {
+                Some(day) => {
+                    self.sheet.write_datetime_with_format(self.row, column, &day, format).map(drop)
                 }
+                None => self.string(column, date.to_string(), format),
             },
-            Cell::Grade(grade) => {
-                self.sheet.write_string_with_format(row, column, grade.word(), format)?
-            }
+            Cell::Grade(grade) => self.string(column, grade.word(), format),
             Cell::Link(link) if self.links < self.book.limits.links && link.len() <= LINK_LIMIT => {
                 self.links += 1;
-                self.sheet.write_url_with_format(row, column, Url::new(link), format)?
+                self.sheet.write_url_with_format(self.row, column, Url::new(link), format).map(drop)
             }
-            Cell::Link(link) => {
-                self.sheet.write_string_with_format(row, column, fitting(link), format)?
-            }
-        };
-        Ok(())
+            Cell::Link(link) => self.string(column, link, format),
+        }
+    }
+
+    /// Whether the cells of a column look so without being told.
+    fn is_usual(&self, column: u16, format: &Format) -> bool {
+        self.usual.get(usize::from(column)).is_some_and(|usual| std::ptr::eq(*usual, format))
+    }
+
+    fn string(
+        &mut self,
+        column: u16,
+        text: impl Into<String>,
+        format: &Format,
+    ) -> Result<(), XlsxError> {
+        let text = fitting(text.into());
+        if self.is_usual(column, format) {
+            self.sheet.write_string(self.row, column, text).map(drop)
+        } else {
+            self.sheet.write_string_with_format(self.row, column, text, format).map(drop)
+        }
+    }
+
+    #[expect(clippy::cast_precision_loss, reason = "a spreadsheet holds doubles only")]
+    fn number(&mut self, column: u16, count: u64, format: &Format) -> Result<(), XlsxError> {
+        if self.is_usual(column, format) {
+            self.sheet.write_number(self.row, column, count as f64).map(drop)
+        } else {
+            self.sheet.write_number_with_format(self.row, column, count as f64, format).map(drop)
+        }
     }
 
     /// Links a cell to a violation, unless it stands on a further part of their sheet. The text of the

@@ -147,10 +147,10 @@ impl Cell {
 }
 
 /// The text, cut where a cell would not hold it; the cut says so.
-pub(super) fn fitting(text: &str) -> std::borrow::Cow<'_, str> {
+pub(super) fn fitting(text: String) -> String {
     const CUT: &str = "… (cut: a cell holds no more)";
     if text.len() <= CELL_LIMIT || text.encode_utf16().count() <= CELL_LIMIT {
-        return text.into();
+        return text;
     }
     let room = CELL_LIMIT - CUT.encode_utf16().count();
     let mut used = 0;
@@ -160,7 +160,7 @@ pub(super) fn fitting(text: &str) -> std::borrow::Cow<'_, str> {
     };
     let mut kept: String = text.chars().take_while(fits).collect();
     kept.push_str(CUT);
-    kept.into()
+    kept
 }
 
 #[cfg(test)]
@@ -179,10 +179,10 @@ mod tests {
     #[test]
     fn a_text_is_cut_at_what_a_cell_holds_and_says_so() {
         let long = "é".repeat(CELL_LIMIT + 1);
-        let cut = fitting(&long);
+        let cut = fitting(long);
         assert_eq!(cut.chars().count(), CELL_LIMIT);
         assert!(cut.ends_with("(cut: a cell holds no more)"));
         let whole = "é".repeat(CELL_LIMIT);
-        assert_eq!(fitting(&whole), whole);
+        assert_eq!(fitting(whole.clone()), whole);
     }
 }

@@ -77,6 +77,12 @@ styles! {
     date_to_fill_in,
     known,
     open,
+    /// Columns of registers: their cells get their lines from `lines`, all at once.
+    text_column,
+    strong_column,
+    count_column,
+    /// The lines between the rows of a register, as a condition that always holds.
+    lines,
 }
 
 // Each leaves the width of a letter at its right, since the next column may begin with text.
@@ -94,6 +100,7 @@ impl Styles {
             plain().set_border_bottom(FormatBorder::Thin).set_border_bottom_color(colour(RULE_LINE))
         };
         let wrapped = || ruled().set_text_wrap();
+        let bare = |format: Format| format.set_border_bottom(FormatBorder::None);
         let figure = |format: Format| format.set_align(FormatAlign::Right);
         let header = || {
             let white = plain().set_bold().set_text_wrap().set_font_color(Color::White);
@@ -149,6 +156,12 @@ impl Styles {
             date_to_fill_in: to_fill_in().set_num_format(DATE),
             known: open().set_font_color(colour(FAINT)).set_background_color(colour(KNOWN)),
             open: open(),
+            text_column: bare(wrapped()),
+            strong_column: bare(wrapped().set_bold()),
+            count_column: bare(figure(ruled().set_num_format(COUNT))),
+            lines: Format::new()
+                .set_border_bottom(FormatBorder::Thin)
+                .set_border_bottom_color(colour(RULE_LINE)),
         }
     }
 
@@ -172,6 +185,16 @@ impl Styles {
             Cell::DateToFillIn => &self.date_to_fill_in,
             Cell::Known(_) => &self.known,
             Cell::Open => &self.open,
+        }
+    }
+
+    /// How a column looks most of whose cells are like this one: such a cell by itself, and the column
+    /// of a register, which makes cells of this look that name no format.
+    pub(super) const fn of_column(&self, like: &Cell) -> (&Format, &Format) {
+        match like {
+            Cell::Strong(_) => (&self.strong, &self.strong_column),
+            Cell::Count(_) => (&self.count, &self.count_column),
+            _ => (&self.text, &self.text_column),
         }
     }
 
