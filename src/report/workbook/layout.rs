@@ -98,8 +98,8 @@ struct Layout<'p> {
     /// The last table on this sheet.
     table: Option<Stand>,
     /// In a register, the format that the cells of each column mostly have and need not name: to look a
-    /// format up for each cell takes longer than all else.
-    usual: Vec<&'p Format>,
+    /// format up for each cell takes longer than all else. None for columns that are filled in.
+    usual: Vec<Option<&'p Format>>,
 }
 
 impl Layout<'_> {
@@ -238,9 +238,11 @@ impl Layout<'_> {
     fn usual_formats(&mut self, first: &[Cell]) -> Result<(), XlsxError> {
         self.usual.clear();
         for (like, column) in first.iter().zip(0..).filter(|_| self.plan.register) {
-            let (of_cell, of_column) = self.book.styles.of_column(like);
-            self.sheet.set_column_format(column, of_column)?;
-            self.usual.push(of_cell);
+            let formats = self.book.styles.of_column(like);
+            if let Some((_, of_column)) = formats {
+                self.sheet.set_column_format(column, of_column)?;
+            }
+            self.usual.push(formats.map(|(of_cell, _)| of_cell));
         }
         Ok(())
     }
@@ -248,11 +250,15 @@ impl Layout<'_> {
     /// Draws the lines between the rows of a register, blank cells included.
     fn rule_lines(&mut self) -> Result<(), XlsxError> {
         let Some(Stand { header, last, .. }) = self.table else { return Ok(()) };
-        if let Some(columns) = self.usual.len().checked_sub(1).filter(|_| last > header) {
-            let columns = u16::try_from(columns).unwrap_or(u16::MAX);
-            let always = ConditionalFormatFormula::new().set_rule("TRUE");
-            let lines = always.set_format(&self.book.styles.lines);
-            self.sheet.add_conditional_format(header + 1, 0, last, columns, &lines)?;
+        let always = ConditionalFormatFormula::new().set_rule("TRUE");
+        let lines = always.set_format(&self.book.styles.lines);
+        let mut next = 0;
+        for run in self.usual.chunk_by(|one, other| one.is_some() == other.is_some()) {
+            let first = next;
+            next += u16::try_from(run.len()).unwrap_or(u16::MAX);
+            if last > header && run[0].is_some() {
+                self.sheet.add_conditional_format(header + 1, first, last, next - 1, &lines)?;
+            }
         }
         Ok(())
     }
@@ -326,7 +332,8 @@ impl Layout<'_> {
 
     /// Whether the cells of a column look so without being told.
     fn is_usual(&self, column: u16, format: &Format) -> bool {
-        self.usual.get(usize::from(column)).is_some_and(|usual| std::ptr::eq(*usual, format))
+        let usual = self.usual.get(usize::from(column)).copied().flatten();
+        usual.is_some_and(|usual| std::ptr::eq(usual, format))
     }
 
     fn string(

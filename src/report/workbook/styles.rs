@@ -189,12 +189,17 @@ impl Styles {
     }
 
     /// How a column looks most of whose cells are like this one: such a cell by itself, and the column
-    /// of a register, which makes cells of this look that name no format.
-    pub(super) const fn of_column(&self, like: &Cell) -> (&Format, &Format) {
+    /// of a register, which makes cells of this look that name no format. None where the cells are boxes.
+    pub(super) const fn of_column(&self, like: &Cell) -> Option<(&Format, &Format)> {
         match like {
-            Cell::Strong(_) => (&self.strong, &self.strong_column),
-            Cell::Count(_) => (&self.count, &self.count_column),
-            _ => (&self.text, &self.text_column),
+            Cell::ToFillIn
+            | Cell::DateToFillIn
+            | Cell::Open
+            | Cell::Known(_)
+            | Cell::ToCheck(_) => None,
+            Cell::Strong(_) => Some((&self.strong, &self.strong_column)),
+            Cell::Count(_) => Some((&self.count, &self.count_column)),
+            _ => Some((&self.text, &self.text_column)),
         }
     }
 
