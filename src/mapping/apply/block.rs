@@ -123,8 +123,7 @@ impl<'m> Reader<'m> {
             && self.descriptions.is_empty()
             && plan.buildings.is_empty()
             && plan.known_before.is_none()
-            && plan.earlier.is_none()
-            && !plan.columns.iter().any(|column| column.fill_down);
+            && plan.earlier.is_none();
         plain.then(|| Ahead {
             plan: Arc::clone(plan),
             texts: texts.clone(),
@@ -160,7 +159,11 @@ impl<'m> Reader<'m> {
         for ((memory, column), last) in
             self.memory.iter_mut().zip(&self.plan.columns).zip(block.memory)
         {
-            memory.before = renamed(last.before, column.read.field.kind(), &names);
+            let kind = column.read.field.kind();
+            memory.before = renamed(last.before, kind, &names);
+            // A column that is filled down has said something in the block: else a row would need those
+            // above. In any other one the last that it said is of no use.
+            memory.said = renamed(last.said, kind, &names);
         }
         for (column, met) in self.plan.columns.iter().zip(&block.words) {
             if let Some(words) = column.read.words {

@@ -355,6 +355,7 @@ impl<'m> Reader<'m> {
                 let merged = field != Field::Quantity
                     && self.merged.iter().any(|merge| is_below(*merge, row, column.place));
                 let filled = column.fill_down || merged;
+                self.leans |= filled;
                 Told::Read(if filled { memory.said } else { Reading::Blank })
             } else {
                 tell(cell, &column.read, remembered, texts)
