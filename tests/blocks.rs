@@ -64,6 +64,8 @@ struct Odd {
     /// The row from which on words stand that the mapping knows and no row before has.
     late: u32,
     end: Option<u32>,
+    /// A row from which on every 512th repeats the one above: for some it begins a block.
+    repeats: Option<u32>,
 }
 
 fn table(seed: u64, odd: Odd) -> String {
@@ -90,8 +92,13 @@ fn table(seed: u64, odd: Odd) -> String {
             text.push_str(rows[random.usize(..rows.len())]);
             text.push('\n');
         }
+        let repeats = odd.repeats.is_some_and(|from| row >= from && (row - from) % 512 == 0);
         let mut pick = |usual: &[&str], odd_ones: &[&str]| -> String {
-            let all = if random.u32(..odd.cells) == 0 { odd_ones } else { usual };
+            let all = match random.u32(..odd.cells) {
+                _ if repeats => &["do.", ""],
+                0 => odd_ones,
+                _ => usual,
+            };
             all[random.usize(..all.len())].to_owned()
         };
         let late: &[&str] =
@@ -144,8 +151,8 @@ fn said(files: &Files, threads: usize) -> String {
 fn many_threads_read_what_one_reads() {
     let rounds: u64 = std::env::var("YOKECHECK_ROUNDS").map_or(0, |rounds| rounds.parse().unwrap());
     let never = u32::MAX;
-    let odd = |cells, rows, late, end| Odd { cells, rows, late, end };
-    let tables = [
+    let odd = |cells, rows, late, end| Odd { cells, rows, late, end, repeats: None };
+    let mut tables = vec![
         odd(never, never, never, None),
         odd(never, never, 4000, None),
         odd(5000, never, 3000, None),
@@ -157,6 +164,8 @@ fn many_threads_read_what_one_reads() {
         odd(never, never, 4000, Some(3900)),
         odd(2000, never, 3100, Some(3000)),
     ];
+    let repeating = |from| Odd { repeats: Some(from), ..odd(never, never, never, None) };
+    tables.extend((1020..1030).map(repeating));
     for seed in 0..2 * tables.len() as u64 + rounds {
         let odd = tables[usize::try_from(seed).unwrap() % tables.len()];
         let table = table(seed, odd);
