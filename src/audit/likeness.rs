@@ -86,29 +86,21 @@ pub(super) struct Likenesses {
     classes: Numbers,
     /// Resolutions of the measured lengths.
     resolutions: Numbers,
-    facts: Vec<i64>,
+    facts: Vec<u8>,
     texts: Vec<i64>,
     likeness: Vec<i64>,
 }
 
-/// Lists of integers, each with a number of its own.
+/// Lists of bytes, each with a number of its own.
 #[derive(Default)]
 struct Numbers {
-    known: HashMap<Vec<i64>, i64>,
-    /// The list that was asked for before, which the next one often repeats.
-    last: Vec<i64>,
-    number: i64,
+    known: HashMap<Vec<u8>, i64>,
 }
 
 impl Numbers {
-    fn of(&mut self, list: &[i64]) -> i64 {
-        if self.last != list || self.known.is_empty() {
-            let next = i64::try_from(self.known.len()).unwrap_or(i64::MAX);
-            self.number = *self.known.entry_ref(list).or_insert(next);
-            self.last.clear();
-            self.last.extend_from_slice(list);
-        }
-        self.number
+    fn of(&mut self, list: &[u8]) -> i64 {
+        let next = i64::try_from(self.known.len()).unwrap_or(i64::MAX);
+        *self.known.entry_ref(list).or_insert(next)
     }
 }
 
@@ -148,21 +140,27 @@ impl Likenesses {
         resolution: &impl Fn(Field) -> Length,
     ) -> i64 {
         self.facts.clear();
-        if !read.as_usual {
-            self.facts.extend(read.measured.iter().map(|length| {
+        let finely = if read.as_usual {
+            0
+        } else {
+            self.facts.extend(read.measured.iter().flat_map(|length| {
                 let known = outlet.raw(length.field).is_known();
-                if known { resolution(length.field).0 } else { 0 }
+                if known { resolution(length.field).0 } else { 0 }.to_ne_bytes()
             }));
-        }
-        let key = (outlet.place_of_facts(), self.resolutions.of(&self.facts));
+            self.resolutions.of(&self.facts)
+        };
+        let key = (outlet.place_of_facts(), finely);
         if let Some(class) = self.by_place.get(&key) {
             return *class;
         }
-        self.facts.extend(read.measured.iter().map(|length| match outlet.raw(length.field) {
-            Fact::Known(value) => length.code(value, resolution(length.field)),
-            unknown => code(unknown),
+        self.facts.extend(read.measured.iter().flat_map(|length| {
+            match outlet.raw(length.field) {
+                Fact::Known(value) => length.code(value, resolution(length.field)),
+                unknown => code(unknown),
+            }
+            .to_ne_bytes()
         }));
-        self.facts.extend(read.exact.iter().map(|field| code(outlet.raw(*field))));
+        read.exact.iter().for_each(|field| outlet.put_kept(*field, &mut self.facts));
         let class = self.classes.of(&self.facts);
         self.by_place.insert(key, class);
         class

@@ -10,6 +10,9 @@ use super::finding::{Finding, FindingAnswer, Found};
 use super::run::Audit;
 use super::subjects::{editions, subject_name, text_of};
 
+/// Bytes of most messages at most.
+const MESSAGE: usize = 160;
+
 /// A recorded value as people read it; empty when nothing is recorded.
 pub fn value_text(outlet: &Outlet, field: Field, texts: &Texts) -> String {
     outlet.raw(field).known().map_or_else(String::new, |raw| shown(field, raw, texts))
@@ -31,15 +34,16 @@ pub fn bound_text(bound: Bound) -> String {
 impl Found {
     /// What is wrong, with these figures and the conclusions that were drawn; or the question.
     pub fn message(&self, measured: &str, limit: &str) -> String {
-        let mut message = match &self.answer {
+        let what = match &self.answer {
             FindingAnswer::Violates(violation) => violation.what,
             FindingAnswer::Authority(question) => question,
-        }
-        .to_owned();
-        let drawn = self.inferences.iter().map(|one| ("; ", one.sentence()));
+        };
         let figures = [(": ", measured), ("; allowed: ", limit)];
         let figures = figures.into_iter().filter(|(_, figure)| !figure.is_empty());
-        for (joint, part) in figures.chain(drawn) {
+        let drawn = self.inferences.iter().map(|one| ("; ", one.sentence()));
+        let parts = std::iter::once(("", what)).chain(figures).chain(drawn);
+        let mut message = String::with_capacity(MESSAGE);
+        for (joint, part) in parts {
             message.push_str(joint);
             message.push_str(part);
         }

@@ -305,7 +305,8 @@ impl SheetAccount {
 
 /// The letters of a column, from 0: `A`, `Z`, `AA`.
 pub fn column_letters(column: u32) -> String {
-    let mut letters = Vec::new();
+    // Room for the row behind them.
+    let mut letters = Vec::with_capacity(12);
     let mut rest = column + 1;
     while rest > 0 {
         rest -= 1;

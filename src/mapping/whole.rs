@@ -58,7 +58,9 @@ fn named_again(
         (outlet.raw(Field::Building).known(), outlet.raw(Field::OutletId))
     };
     let hash = |place: &u32| hasher.hash_one(name(*place));
-    let mut first: HashTable<u32> = HashTable::new();
+    // Room at once: to look all names up again as the table grows takes longer than to fill it.
+    let room = outlets.len() / usize::try_from(parts).unwrap_or(1);
+    let mut first: HashTable<u32> = HashTable::with_capacity(room + room / 16);
     let mut named = Named::default();
     for (place, outlet) in (0..).zip(outlets) {
         let hash_here = hash(&place);

@@ -1,9 +1,10 @@
 //! One outlet: its facts in compact arrays, and where its row stands.
 
 use std::fmt;
+use std::hash::BuildHasher as _;
 use std::sync::Arc;
 
-use hashbrown::HashSet;
+use hashbrown::{DefaultHashBuilder, HashTable};
 
 use super::fact::Fact;
 use super::field::{Field, Key, Store, length_of};
@@ -51,24 +52,30 @@ struct Facts {
 /// Keeps the facts of outlets that record the same in one place.
 #[derive(Default)]
 pub struct Alike {
-    known: HashSet<Arc<Facts>>,
+    /// The facts, each with its hash: to make it anew as the table grows would take as long as the rest.
+    known: HashTable<(u64, Arc<Facts>)>,
+    hasher: DefaultHashBuilder,
 }
 
 impl Alike {
     /// Lets an outlet share its facts with those before it that record the same, texts apart.
     pub fn share(&mut self, outlet: &mut Outlet) {
-        if let Some(known) = self.known.get(&outlet.facts) {
-            outlet.facts = Arc::clone(known);
-        } else {
-            self.known.insert(Arc::clone(&outlet.facts));
-        }
+        outlet.facts = self.kept(&outlet.facts, || Arc::clone(&outlet.facts));
     }
 
     /// An outlet like a draft, which shares its facts with those before it that record the same. The
     /// draft can be used again: see [`Outlet::restart`].
     pub fn shared(&mut self, draft: &Outlet) -> Outlet {
-        let facts = self.known.get_or_insert_with(&*draft.facts, |facts| Arc::new(facts.clone()));
-        Outlet { facts: Arc::clone(facts), texts: draft.texts, origin: draft.origin }
+        let facts = self.kept(&draft.facts, || Arc::new((*draft.facts).clone()));
+        Outlet { facts, texts: draft.texts, origin: draft.origin }
+    }
+
+    /// Facts that are kept; those that `new` gives where none are the same.
+    fn kept(&mut self, facts: &Facts, new: impl FnOnce() -> Arc<Facts>) -> Arc<Facts> {
+        let hash = self.hasher.hash_one(facts);
+        let same = |(other, known): &(u64, Arc<Facts>)| *other == hash && **known == *facts;
+        let entry = self.known.entry(hash, same, |(hash, _)| *hash);
+        Arc::clone(&entry.or_insert_with(|| (hash, new())).get().1)
     }
 }
 
@@ -161,6 +168,18 @@ impl Outlet {
             Store::Text => coded!(self.texts[slot], u32),
             Store::Number => coded!(facts.numbers[slot], i32),
             Store::Long => coded!(facts.longs[slot], i64),
+        }
+    }
+
+    /// Adds the bytes in which a fact is kept: equal ones of a field mean equal facts.
+    pub fn put_kept(&self, field: Field, bytes: &mut Vec<u8>) {
+        let (slot, facts) = (field.slot(), &*self.facts);
+        match field.store() {
+            Store::Byte => bytes.push(facts.bytes[slot]),
+            Store::Short => bytes.extend(facts.shorts[slot].to_ne_bytes()),
+            Store::Text => bytes.extend(self.texts[slot].to_ne_bytes()),
+            Store::Number => bytes.extend(facts.numbers[slot].to_ne_bytes()),
+            Store::Long => bytes.extend(facts.longs[slot].to_ne_bytes()),
         }
     }
 
