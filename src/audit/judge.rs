@@ -287,10 +287,10 @@ fn joined(workers: Vec<Worker>, reached: Vec<Reached>, options: &Options<'_>) ->
         all.crashes.extend(worker.crashes);
     }
     // No two of them are of one rule and one first row; and they may be millions, so no room is taken.
-    all.findings.sort_unstable_by_key(|finding| (finding.first(), finding.rule.name));
-    all.lawful_as_built.sort_unstable_by_key(|finding| (finding.first(), finding.rule.name));
-    all.verdicts.sort_unstable_by_key(|row| (row.first, row.rule.name));
-    all.measure_again.sort_unstable_by_key(|again| (again.outlet, again.rule));
+    all.findings.par_sort_unstable_by_key(|finding| (finding.first(), finding.rule.name));
+    all.lawful_as_built.par_sort_unstable_by_key(|finding| (finding.first(), finding.rule.name));
+    all.verdicts.par_sort_unstable_by_key(|row| (row.first, row.rule.name));
+    all.measure_again.par_sort_unstable_by_key(|again| (again.outlet, again.rule));
     all.crashes.sort_by_key(|crash| (crash.first, crash.rule.name));
     all.gaps = gaps.by_outlet();
     let tallies = rules.iter().zip(&counts.tallies);

@@ -8,6 +8,8 @@ use std::io::Write;
 
 use rayon::prelude::*;
 
+use crate::audit::finding::Finding;
+
 use super::context::Report;
 use super::finding_line::FindingLine;
 use super::guard::guarded;
@@ -50,23 +52,32 @@ pub const COLUMNS: [&str; 29] = [
 const CHUNK: usize = 256;
 const WINDOW: usize = 64 * CHUNK;
 
-/// Writes the findings. They are worded on all threads and written in their order.
-pub fn write(report: &Report<'_>, mut out: impl Write) -> Result<(), csv::Error> {
-    out.write_all(&lines(|csv| csv.write_record(COLUMNS))?)?;
-    for window in report.audit.findings.chunks(WINDOW) {
-        let worded = window.par_chunks(CHUNK).map(|findings| {
-            lines(|csv| {
-                let mut records = findings.iter().map(|one| record(FindingLine::of(report, one)));
-                records.try_for_each(|record| {
-                    csv.write_record(record.iter().map(|cell| cell.as_bytes()))
-                })
-            })
-        });
-        for part in worded.collect::<Result<Vec<_>, _>>()? {
-            out.write_all(&part)?;
-        }
+/// Writes the findings. They are worded on all threads, and written in their order while the next ones are
+/// worded.
+pub fn write(report: &Report<'_>, mut out: impl Write + Send) -> Result<(), csv::Error> {
+    let mut worded = Ok(vec![lines(|csv| csv.write_record(COLUMNS))?]);
+    let none: &[Finding] = &[];
+    for window in report.audit.findings.chunks(WINDOW).chain([none]) {
+        let parts: Vec<Vec<u8>> = worded?;
+        let write = || parts.iter().try_for_each(|part| out.write_all(part));
+        let (written, next) = rayon::join(write, || self::worded(report, window));
+        written?;
+        worded = next;
     }
     Ok(())
+}
+
+/// The lines of findings, in parts.
+fn worded(report: &Report<'_>, findings: &[Finding]) -> Result<Vec<Vec<u8>>, csv::Error> {
+    let part = |findings: &[Finding]| {
+        lines(|csv| {
+            findings.iter().try_for_each(|finding| {
+                let record = record(FindingLine::of(report, finding));
+                csv.write_record(record.iter().map(|cell| cell.as_bytes()))
+            })
+        })
+    };
+    findings.par_chunks(CHUNK).map(part).collect()
 }
 
 /// Lines of the file as bytes.
