@@ -17,8 +17,9 @@ const MOST_MEMBERS: usize = 24;
 
 /// The facts that the rules of one kind of subject read.
 pub(super) struct Read {
-    /// Those of which every value counts.
-    exact: Vec<Field>,
+    /// Those of which every value counts, by where an outlet keeps them.
+    words: Vec<Field>,
+    figures: Vec<Field>,
     texts: Vec<Field>,
     /// Lengths that are compared with limits only.
     measured: Vec<Measured>,
@@ -42,7 +43,8 @@ impl Read {
         all.sort_unstable();
         all.dedup();
         let mut read = Self {
-            exact: Vec::new(),
+            words: Vec::new(),
+            figures: Vec::new(),
             texts: Vec::new(),
             measured: Vec::new(),
             as_usual: options.resolution.is_none(),
@@ -60,7 +62,8 @@ impl Read {
                     limits.dedup();
                     read.measured.push(Measured { field, limits });
                 }
-                _ => read.exact.push(field),
+                _ if field.is_figure() => read.figures.push(field),
+                _ => read.words.push(field),
             }
         }
         read
@@ -81,14 +84,34 @@ impl Measured {
 /// The likenesses of subjects of one kind, as far as one thread has met them.
 #[derive(Default)]
 pub(super) struct Likenesses {
-    /// The class of the facts of an outlet, by where they are kept and how finely they were measured.
-    by_place: HashMap<(usize, i64), i64>,
-    classes: Numbers,
-    /// Resolutions of the measured lengths.
+    words: Classes,
+    figures: Classes,
+    /// How finely the measured lengths were measured.
     resolutions: Numbers,
-    facts: Vec<u8>,
     texts: Vec<i64>,
     likeness: Vec<i64>,
+}
+
+/// Classes of the words or of the figures of outlets: those of one class are the same as far as the rules
+/// can tell.
+#[derive(Default)]
+struct Classes {
+    /// By where they are kept, and how finely they were measured.
+    by_place: HashMap<(usize, i64), i64>,
+    numbers: Numbers,
+    bytes: Vec<u8>,
+}
+
+impl Classes {
+    /// The class of what is kept at a place; `read` puts down what is read of it.
+    fn of(&mut self, place: (usize, i64), read: impl FnOnce(&mut Vec<u8>)) -> i64 {
+        let Self { by_place, numbers, bytes } = self;
+        *by_place.entry(place).or_insert_with(|| {
+            bytes.clear();
+            read(bytes);
+            numbers.of(bytes)
+        })
+    }
 }
 
 /// Lists of bytes, each with a number of its own.
@@ -120,8 +143,8 @@ impl Likenesses {
         self.likeness.clear();
         self.texts.clear();
         for member in members {
-            let class = self.class(member, read, &resolution);
-            self.likeness.push(class);
+            let classes = self.classes(member, read, &resolution);
+            self.likeness.extend(classes);
             for field in &read.texts {
                 let code = self.text(*field, member.raw(*field));
                 self.likeness.push(code);
@@ -131,39 +154,48 @@ impl Likenesses {
         Some(&self.likeness)
     }
 
-    /// Outlets of one class record the same facts of those that are read, texts apart, as far as the
-    /// rules can tell.
-    fn class(
+    /// The classes of the words and of the figures of an outlet.
+    fn classes(
+        &mut self,
+        outlet: &Outlet,
+        read: &Read,
+        resolution: &impl Fn(Field) -> Length,
+    ) -> [i64; 2] {
+        let [words, figures] = outlet.places_of_facts();
+        let finely = if read.as_usual { 0 } else { self.finely(outlet, read, resolution) };
+        let put = |fields: &[Field], bytes: &mut Vec<u8>| {
+            fields.iter().for_each(|field| outlet.put_kept(*field, bytes));
+        };
+        let words = self.words.of((words, 0), |bytes| put(&read.words, bytes));
+        let figures = self.figures.of((figures, finely), |bytes| {
+            put(&read.figures, bytes);
+            bytes.extend(read.measured.iter().flat_map(|length| {
+                match outlet.raw(length.field) {
+                    Fact::Known(value) => length.code(value, resolution(length.field)),
+                    unknown => code(unknown),
+                }
+                .to_ne_bytes()
+            }));
+        });
+        [words, figures]
+    }
+
+    /// A number for how finely the lengths of an outlet were measured.
+    fn finely(
         &mut self,
         outlet: &Outlet,
         read: &Read,
         resolution: &impl Fn(Field) -> Length,
     ) -> i64 {
-        self.facts.clear();
-        let finely = if read.as_usual {
-            0
-        } else {
-            self.facts.extend(read.measured.iter().flat_map(|length| {
+        let steps: Vec<u8> = read
+            .measured
+            .iter()
+            .flat_map(|length| {
                 let known = outlet.raw(length.field).is_known();
                 if known { resolution(length.field).0 } else { 0 }.to_ne_bytes()
-            }));
-            self.resolutions.of(&self.facts)
-        };
-        let key = (outlet.place_of_facts(), finely);
-        if let Some(class) = self.by_place.get(&key) {
-            return *class;
-        }
-        self.facts.extend(read.measured.iter().flat_map(|length| {
-            match outlet.raw(length.field) {
-                Fact::Known(value) => length.code(value, resolution(length.field)),
-                unknown => code(unknown),
-            }
-            .to_ne_bytes()
-        }));
-        read.exact.iter().for_each(|field| outlet.put_kept(*field, &mut self.facts));
-        let class = self.classes.of(&self.facts);
-        self.by_place.insert(key, class);
-        class
+            })
+            .collect();
+        self.resolutions.of(&steps)
     }
 
     /// A text by its first place among those of the subject.

@@ -361,6 +361,11 @@ impl Field {
         Self::ALL.iter().copied().find(|field| field.name() == name)
     }
 
+    /// Whether it is a length, a volume, a rating or a day: what outlets keep apart from their words.
+    pub const fn is_figure(self) -> bool {
+        matches!(self.store(), Store::Number | Store::Long)
+    }
+
     pub(super) const fn store(self) -> Store {
         STORES[self as usize]
     }

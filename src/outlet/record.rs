@@ -1,7 +1,7 @@
 //! One outlet: its facts in compact arrays, and where its row stands.
 
 use std::fmt;
-use std::hash::BuildHasher as _;
+use std::hash::{BuildHasher as _, Hash};
 use std::sync::Arc;
 
 use hashbrown::{DefaultHashBuilder, HashTable};
@@ -30,58 +30,81 @@ pub struct Origin {
 
 /// An outlet: one row of a schedule, or as many devices as its quantity says.
 ///
-/// Thousands of rows record the same facts and differ in their texts only, so the facts can be kept
-/// once for all of them: see [`Alike`].
+/// Thousands of rows record the same words and the same figures and differ in their texts, so these are
+/// kept once for all of them: see [`Alike`]. Apart from each other, since there are far fewer of each than
+/// of both together.
 #[derive(Clone)]
 pub struct Outlet {
-    facts: Arc<Facts>,
+    words: Arc<Words>,
+    figures: Arc<Figures>,
     texts: [u32; TEXTS],
     /// Where its row stands.
     pub origin: Origin,
 }
 
-/// All facts of an outlet but its texts.
+/// Words, answers, counts.
 #[derive(Clone, PartialEq, Eq, Hash)]
-struct Facts {
-    longs: [i64; LONGS],
-    numbers: [i32; NUMBERS],
+struct Words {
     shorts: [u16; SHORTS],
     bytes: [u8; BYTES],
 }
 
-/// Keeps the facts of outlets that record the same in one place.
+/// Lengths, volumes, ratings, days.
+#[derive(Clone, PartialEq, Eq, Hash)]
+struct Figures {
+    longs: [i64; LONGS],
+    numbers: [i32; NUMBERS],
+}
+
+/// Keeps the words and figures of outlets that record the same in one place.
 #[derive(Default)]
 pub struct Alike {
-    /// The facts, each with its hash: to make it anew as the table grows would take as long as the rest.
-    known: HashTable<(u64, Arc<Facts>)>,
+    words: Kept<Words>,
+    figures: Kept<Figures>,
+}
+
+/// Values kept once, each with its hash: to make it anew as the table grows would take as long as the rest.
+struct Kept<T> {
+    known: HashTable<(u64, Arc<T>)>,
     hasher: DefaultHashBuilder,
 }
 
-impl Alike {
-    /// Lets an outlet share its facts with those before it that record the same, texts apart.
-    pub fn share(&mut self, outlet: &mut Outlet) {
-        outlet.facts = self.kept(&outlet.facts, || Arc::clone(&outlet.facts));
+impl<T> Default for Kept<T> {
+    fn default() -> Self {
+        Self { known: HashTable::new(), hasher: DefaultHashBuilder::default() }
     }
+}
 
-    /// An outlet like a draft, which shares its facts with those before it that record the same. The
-    /// draft can be used again: see [`Outlet::restart`].
-    pub fn shared(&mut self, draft: &Outlet) -> Outlet {
-        let facts = self.kept(&draft.facts, || Arc::new((*draft.facts).clone()));
-        Outlet { facts, texts: draft.texts, origin: draft.origin }
-    }
-
-    /// Facts that are kept; those that `new` gives where none are the same.
-    fn kept(&mut self, facts: &Facts, new: impl FnOnce() -> Arc<Facts>) -> Arc<Facts> {
-        let hash = self.hasher.hash_one(facts);
-        let same = |(other, known): &(u64, Arc<Facts>)| *other == hash && **known == *facts;
+impl<T: Clone + Eq + Hash> Kept<T> {
+    /// The value that is kept of those equal to this; the one that `new` gives where there is none.
+    fn of(&mut self, value: &T, new: impl FnOnce() -> Arc<T>) -> Arc<T> {
+        let hash = self.hasher.hash_one(value);
+        let same = |(other, known): &(u64, Arc<T>)| *other == hash && **known == *value;
         let entry = self.known.entry(hash, same, |(hash, _)| *hash);
         Arc::clone(&entry.or_insert_with(|| (hash, new())).get().1)
     }
 }
 
+impl Alike {
+    /// Lets an outlet share its facts with those before it that record the same, texts apart.
+    pub fn share(&mut self, outlet: &mut Outlet) {
+        outlet.words = self.words.of(&outlet.words, || Arc::clone(&outlet.words));
+        outlet.figures = self.figures.of(&outlet.figures, || Arc::clone(&outlet.figures));
+    }
+
+    /// An outlet like a draft, which shares its facts with those before it that record the same. The
+    /// draft can be used again: see [`Outlet::restart`].
+    pub fn shared(&mut self, draft: &Outlet) -> Outlet {
+        let words = self.words.of(&draft.words, || Arc::new((*draft.words).clone()));
+        let figures = self.figures.of(&draft.figures, || Arc::new((*draft.figures).clone()));
+        Outlet { words, figures, texts: draft.texts, origin: draft.origin }
+    }
+}
+
 impl fmt::Debug for Alike {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} sets of facts", self.known.len())
+        let (words, figures) = (self.words.known.len(), self.figures.known.len());
+        write!(f, "{words} sets of words, {figures} of figures")
     }
 }
 
@@ -114,30 +137,24 @@ macro_rules! code {
 impl Outlet {
     /// An outlet of which no schedule says anything.
     pub fn absent(origin: Origin) -> Self {
-        let facts = Facts {
-            longs: [i64::MAX - 2; LONGS],
-            numbers: [i32::MAX - 2; NUMBERS],
-            shorts: [u16::MAX - 2; SHORTS],
-            bytes: [u8::MAX - 2; BYTES],
-        };
-        Self { facts: Arc::new(facts), texts: [u32::MAX - 2; TEXTS], origin }
+        let words = Words { shorts: [u16::MAX - 2; SHORTS], bytes: [u8::MAX - 2; BYTES] };
+        let figures = Figures { longs: [i64::MAX - 2; LONGS], numbers: [i32::MAX - 2; NUMBERS] };
+        let texts = [u32::MAX - 2; TEXTS];
+        Self { words: Arc::new(words), figures: Arc::new(figures), texts, origin }
     }
 
     /// Makes a draft anew: as another outlet, without taking memory again.
     pub fn restart(&mut self, from: &Self) {
-        if let Some(facts) = Arc::get_mut(&mut self.facts) {
-            facts.clone_from(&from.facts);
-        } else {
-            self.facts = Arc::new((*from.facts).clone());
-        }
+        Arc::make_mut(&mut self.words).clone_from(&from.words);
+        Arc::make_mut(&mut self.figures).clone_from(&from.figures);
         self.texts = from.texts;
         self.origin = from.origin;
     }
 
-    /// Where its facts are kept: the same for outlets that share them, so that what follows from the
-    /// facts alone can be remembered by it while they live.
-    pub fn place_of_facts(&self) -> usize {
-        Arc::as_ptr(&self.facts).addr()
+    /// Where its words and its figures are kept: the same for outlets that share them, so that what follows
+    /// from these alone can be remembered by it while they live.
+    pub fn places_of_facts(&self) -> [usize; 2] {
+        [Arc::as_ptr(&self.words).addr(), Arc::as_ptr(&self.figures).addr()]
     }
 
     /// What the schedule says of a fact.
@@ -161,59 +178,52 @@ impl Outlet {
 
     /// A fact by its field, as the integer of its value.
     pub fn raw(&self, field: Field) -> Fact<i64> {
-        let (slot, facts) = (field.slot(), &*self.facts);
+        let slot = field.slot();
         match field.store() {
-            Store::Byte => coded!(facts.bytes[slot], u8),
-            Store::Short => coded!(facts.shorts[slot], u16),
+            Store::Byte => coded!(self.words.bytes[slot], u8),
+            Store::Short => coded!(self.words.shorts[slot], u16),
             Store::Text => coded!(self.texts[slot], u32),
-            Store::Number => coded!(facts.numbers[slot], i32),
-            Store::Long => coded!(facts.longs[slot], i64),
+            Store::Number => coded!(self.figures.numbers[slot], i32),
+            Store::Long => coded!(self.figures.longs[slot], i64),
         }
     }
 
     /// Adds the bytes in which a fact is kept: equal ones of a field mean equal facts.
     pub fn put_kept(&self, field: Field, bytes: &mut Vec<u8>) {
-        let (slot, facts) = (field.slot(), &*self.facts);
+        let slot = field.slot();
         match field.store() {
-            Store::Byte => bytes.push(facts.bytes[slot]),
-            Store::Short => bytes.extend(facts.shorts[slot].to_ne_bytes()),
+            Store::Byte => bytes.push(self.words.bytes[slot]),
+            Store::Short => bytes.extend(self.words.shorts[slot].to_ne_bytes()),
             Store::Text => bytes.extend(self.texts[slot].to_ne_bytes()),
-            Store::Number => bytes.extend(facts.numbers[slot].to_ne_bytes()),
-            Store::Long => bytes.extend(facts.longs[slot].to_ne_bytes()),
+            Store::Number => bytes.extend(self.figures.numbers[slot].to_ne_bytes()),
+            Store::Long => bytes.extend(self.figures.longs[slot].to_ne_bytes()),
         }
     }
 
     /// Records a fact by its field, as the integer of its value.
     pub fn set_raw(&mut self, field: Field, fact: Fact<i64>) {
-        if field.store() == Store::Text {
-            self.texts[field.slot()] = code!(fact, u32);
-        } else {
-            Arc::make_mut(&mut self.facts).set(field, fact);
+        let slot = field.slot();
+        match field.store() {
+            Store::Byte => Arc::make_mut(&mut self.words).bytes[slot] = code!(fact, u8),
+            Store::Short => Arc::make_mut(&mut self.words).shorts[slot] = code!(fact, u16),
+            Store::Text => self.texts[slot] = code!(fact, u32),
+            Store::Number => Arc::make_mut(&mut self.figures).numbers[slot] = code!(fact, i32),
+            Store::Long => Arc::make_mut(&mut self.figures).longs[slot] = code!(fact, i64),
         }
     }
 
     /// Records facts of a row, which takes less time than one by one.
     pub fn set_all(&mut self, facts: &[(Field, Fact<i64>)]) {
-        let own = Arc::make_mut(&mut self.facts);
+        let (words, figures) = (Arc::make_mut(&mut self.words), Arc::make_mut(&mut self.figures));
         for (field, fact) in facts {
-            if field.store() == Store::Text {
-                self.texts[field.slot()] = code!(*fact, u32);
-            } else {
-                own.set(*field, *fact);
+            let slot = field.slot();
+            match field.store() {
+                Store::Byte => words.bytes[slot] = code!(*fact, u8),
+                Store::Short => words.shorts[slot] = code!(*fact, u16),
+                Store::Text => self.texts[slot] = code!(*fact, u32),
+                Store::Number => figures.numbers[slot] = code!(*fact, i32),
+                Store::Long => figures.longs[slot] = code!(*fact, i64),
             }
-        }
-    }
-}
-
-impl Facts {
-    fn set(&mut self, field: Field, fact: Fact<i64>) {
-        let slot = field.slot();
-        match field.store() {
-            Store::Byte => self.bytes[slot] = code!(fact, u8),
-            Store::Short => self.shorts[slot] = code!(fact, u16),
-            Store::Number => self.numbers[slot] = code!(fact, i32),
-            Store::Long => self.longs[slot] = code!(fact, i64),
-            Store::Text => {}
         }
     }
 }
