@@ -464,7 +464,10 @@ fn read_into(
         move |rows: &[Row]| reader.as_mut().and_then(|reader| reader.read(rows))
     };
     rows.rest(worker, |rows, block| {
-        tables.block(rows, block);
+        let joined = tables.block(rows, block);
+        if let Some(ahead) = &ahead {
+            ahead.count(joined);
+        }
         steps.add(rows);
     })
 }

@@ -111,8 +111,9 @@ impl<'a, 'm> Tables<'a, 'm> {
         self.only()?.reader.ahead(self.common.texts, self.common.leaves_gaps)
     }
 
-    /// Reads rows below the header, of which another thread may have read what they come to by themselves.
-    pub(super) fn block(&mut self, rows: &[Row], read: Option<Block<'m>>) {
+    /// Reads rows below the header, of which another thread may have read what they come to by themselves;
+    /// whether that could be joined.
+    pub(super) fn block(&mut self, rows: &[Row], read: Option<Block<'m>>) -> bool {
         self.mended += rows.iter().map(|row| u64::from(row.mended)).sum::<u64>();
         let only = self.only().is_some();
         let joined = read.filter(|_| only).is_some_and(|block| {
@@ -121,6 +122,7 @@ impl<'a, 'm> Tables<'a, 'm> {
         if !joined {
             rows.iter().for_each(|row| self.row(row));
         }
+        joined
     }
 
     /// The table that takes all columns of the next row.

@@ -156,3 +156,27 @@ impl fmt::Debug for Texts {
         f.debug_list().entries((0..).zip(&self.ends).map(|(place, _)| self.at(place))).finish()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn texts_of_a_copy_join_the_store_in_their_order() {
+        let mut all = Texts::default();
+        for text in ["E-1", "101"] {
+            all.intern(text);
+        }
+        let mut copy = all.clone();
+        let [known, new, other] = ["101", "E-2", "E-3"].map(|text| copy.intern(text));
+        assert_eq!((known, new, other), (Text(1), Text(2), Text(3)));
+        let later = copy.split_off(2);
+        assert_eq!((copy.len(), copy.find("E-2"), copy.find("E-1")), (2, None, Some(Text(0))));
+        assert_eq!(copy.intern("E-3"), Text(2), "its place is free again");
+        // Meanwhile the store has met one of them.
+        all.intern("E-3");
+        let names = all.absorb_later(&later);
+        assert_eq!([known, new, other].map(|text| names.get(text)), [Text(1), Text(3), Text(2)]);
+        assert_eq!(all.get(Text(3)), "E-2");
+    }
+}

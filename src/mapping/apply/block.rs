@@ -27,7 +27,7 @@ pub(in crate::mapping) struct Ahead<'m> {
     texts: Texts,
     leaves_gaps: bool,
     /// How many blocks more were read in vain than were joined.
-    in_vain: Arc<AtomicU32>,
+    in_vain: AtomicU32,
 }
 
 /// Reads blocks, each by itself.
@@ -40,7 +40,6 @@ pub(in crate::mapping) struct BlockReader<'a, 'm> {
 /// What a block came to.
 pub(in crate::mapping) struct Block<'m> {
     plan: Arc<Plan<'m>>,
-    in_vain: Arc<AtomicU32>,
     first: u32,
     last: u32,
     outlets: Vec<Outlet>,
@@ -60,6 +59,20 @@ impl<'m> Ahead<'m> {
         BlockReader { ahead: self, reader: self.fresh(), texts: self.texts.clone() }
     }
 
+    /// Counts a block that was joined, or had to be read in its turn.
+    pub(in crate::mapping) fn count(&self, joined: bool) {
+        let in_vain = self.in_vain.load(Ordering::Relaxed);
+        let counted = if joined { in_vain.saturating_sub(1) } else { in_vain + 1 };
+        if !self.is_in_vain() {
+            self.in_vain.store(counted, Ordering::Relaxed);
+        }
+    }
+
+    /// Whether too little came of it so far.
+    fn is_in_vain(&self) -> bool {
+        self.in_vain.load(Ordering::Relaxed) >= MOST_IN_VAIN
+    }
+
     fn fresh(&self) -> Reader<'m> {
         let mut reader = Reader::by(Arc::clone(&self.plan));
         reader.by_itself = true;
@@ -73,13 +86,12 @@ impl<'m> BlockReader<'_, 'm> {
     /// Reads a block; nothing comes of it where a row needs those above.
     pub(in crate::mapping) fn read(&mut self, rows: &[Row]) -> Option<Block<'m>> {
         let (first, last) = (rows.first()?.number, rows.last()?.number);
-        if self.ahead.in_vain.load(Ordering::Relaxed) >= MOST_IN_VAIN {
+        if self.ahead.is_in_vain() {
             return None;
         }
         self.reader.remembered.iter_mut().for_each(|column| column.forget_texts());
         self.reader.last = first.saturating_sub(1);
         if !rows.iter().all(|row| self.row(row)) {
-            self.ahead.in_vain.fetch_add(1, Ordering::Relaxed);
             self.reader = self.ahead.fresh();
             self.texts.split_off(self.ahead.texts.len());
             return None;
@@ -87,7 +99,6 @@ impl<'m> BlockReader<'_, 'm> {
         let reader = &mut self.reader;
         Some(Block {
             plan: Arc::clone(&reader.plan),
-            in_vain: Arc::clone(&self.ahead.in_vain),
             first,
             last,
             outlets: std::mem::take(&mut reader.outlets),
@@ -128,7 +139,7 @@ impl<'m> Reader<'m> {
             plan: Arc::clone(plan),
             texts: texts.clone(),
             leaves_gaps,
-            in_vain: Arc::default(),
+            in_vain: AtomicU32::new(0),
         })
     }
 
@@ -136,12 +147,8 @@ impl<'m> Reader<'m> {
     pub(in crate::mapping) fn join(&mut self, block: Block<'m>, texts: &mut Texts) -> bool {
         let goes_on = !(self.ended || self.below_notes || self.between || self.lone > 0);
         if !goes_on || block.first != self.last + 1 || !Arc::ptr_eq(&block.plan, &self.plan) {
-            block.in_vain.fetch_add(1, Ordering::Relaxed);
             return false;
         }
-        // Another thread may have counted meanwhile: nothing hangs on a miscount.
-        let in_vain = block.in_vain.load(Ordering::Relaxed);
-        block.in_vain.store(in_vain.saturating_sub(1), Ordering::Relaxed);
         let names = texts.absorb_later(&block.texts);
         self.last = block.last;
         self.sheet.rows_read += u32::try_from(block.outlets.len()).unwrap_or(u32::MAX);
