@@ -4,9 +4,9 @@
 //! mapping files that say so, the recognition of schedules, and the [`account`] of what was read and
 //! skipped. It must not decide whether an outlet is right: that is the business of the rules.
 //!
-//! The way of a sheet: [`load()`] opens the inputs, `recognise` finds the header row and the mapping,
-//! `plan` ties columns to fields once, `tables` parts the tables of a sheet, `apply` turns their rows
-//! into outlets. A sheet that nothing recognises goes through [`mod@draft`], which writes a mapping for
+//! The way of a sheet: [`load()`] takes the inputs, `input` opens one and goes through its sheets,
+//! `recognise` finds the header row and the mapping, `plan` ties columns to fields once, `tables` parts
+//! the tables of a sheet, `apply` turns their rows into outlets, blocks of them on other threads. A sheet that nothing recognises goes through [`mod@draft`], which writes a mapping for
 //! it; [`kinds`] tells devices from what only shares a word with them, and [`mod@describe`] reads
 //! columns that pack facts into one text. `cobie` joins the sheets of workbooks that keep one outlet on
 //! many of them, and `repeats` finds the rows of summaries. A way of writing a value is
