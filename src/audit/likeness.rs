@@ -164,7 +164,9 @@ impl Likenesses {
         let [words, figures] = outlet.places_of_facts();
         let finely = if read.as_usual { 0 } else { self.finely(outlet, read, resolution) };
         let put = |fields: &[Field], bytes: &mut Vec<u8>| {
-            fields.iter().for_each(|field| outlet.put_kept(*field, bytes));
+            for field in fields {
+                outlet.put_kept(*field, bytes);
+            }
         };
         let words = self.words.of((words, 0), |bytes| put(&read.words, bytes));
         let figures = self.figures.of((figures, finely), |bytes| {

@@ -6,7 +6,7 @@
 //! same errors, in the same order, with any number of threads.
 
 use std::collections::BTreeMap;
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 
 use super::{IngestError, Row, Rows};
 
@@ -15,6 +15,9 @@ const ROWS: usize = 256;
 
 /// A block of long rows ends when it holds so many bytes.
 const BYTES: usize = 256 * 1024;
+
+/// When so many blocks wait for one before them, no thread reads on until it comes.
+const MOST_WAITING: usize = 64;
 
 /// Reads the rows that are left. Each thread begins with `worker`, and asks what that gives of each block
 /// that it read; `take` is given the blocks and what was made of them, in the order of the rows.
@@ -28,15 +31,23 @@ where
     W: FnMut(&[Row]) -> M,
 {
     let source = Mutex::new(Source { rows, next: 0, end: None });
-    let queue = Mutex::new(Queue { take, next: 0, waiting: BTreeMap::new() });
+    let queue = Mutex::new(Queue { take, next: 0, waiting: BTreeMap::new(), broken: false });
+    let taken = Condvar::new();
     let work = || {
-        let (mut make, mut block) = (worker(), Block::default());
+        let (mut worker, mut block) = (worker(), Block::default());
+        let _broken = OnPanic(|| {
+            lock(&queue).broken = true;
+            taken.notify_all();
+        });
         loop {
             // On its own line, so that the reader is let go before the block is looked at.
             let place = lock(&source).fill(&mut block);
             let Some(place) = place else { break };
-            let made = make(block.rows());
-            block = lock(&queue).hand_over(place, block, made);
+            let made = worker(block.rows());
+            let mut queue = lock(&queue);
+            block = queue.hand_over(place, block, made);
+            taken.notify_all();
+            drop(taken.wait_while(queue, |queue| queue.is_full()));
         }
     };
     rayon::scope(|scope| {
@@ -52,6 +63,17 @@ where
 /// A thread that panicked is told of by its own; the others end as they can.
 fn lock<T>(of: &Mutex<T>) -> MutexGuard<'_, T> {
     of.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// Does something when the thread panics.
+struct OnPanic<F: FnMut()>(F);
+
+impl<F: FnMut()> Drop for OnPanic<F> {
+    fn drop(&mut self) {
+        if std::thread::panicking() {
+            self.0();
+        }
+    }
 }
 
 /// Rows that were read, and buffers for more.
@@ -106,9 +128,15 @@ struct Queue<T, M> {
     /// How many blocks were taken.
     next: usize,
     waiting: BTreeMap<usize, (Block, M)>,
+    /// Whether a block may never come, since a thread panicked.
+    broken: bool,
 }
 
 impl<M, T: FnMut(&[Row], M)> Queue<T, M> {
+    fn is_full(&self) -> bool {
+        self.waiting.len() > MOST_WAITING && !self.broken
+    }
+
     /// Takes a block when its turn has come, with those that waited for it; buffers to be used again.
     fn hand_over(&mut self, place: usize, block: Block, made: M) -> Block {
         self.waiting.insert(place, (block, made));
@@ -124,7 +152,10 @@ impl<M, T: FnMut(&[Row], M)> Queue<T, M> {
 
 #[cfg(test)]
 mod tests {
+    use std::panic::{AssertUnwindSafe, catch_unwind};
     use std::path::PathBuf;
+    use std::sync::atomic::{AtomicUsize, Ordering};
+    use std::time::Duration;
 
     use super::*;
 
@@ -161,5 +192,41 @@ mod tests {
             assert_eq!(read, numbers.len());
             assert_eq!(numbers, (0..count).rev().collect::<Vec<_>>());
         }
+    }
+
+    /// Whether a block is the first of so many rows.
+    fn is_first(rows: &[Row], of: u32) -> bool {
+        rows[0].number == of - 1
+    }
+
+    #[test]
+    fn few_blocks_wait_for_one_that_is_slow() {
+        const ROWS_IN_ALL: u32 = 200_000;
+        let threads = rayon::ThreadPoolBuilder::new().num_threads(4).build().unwrap();
+        let (waiting, most) = (AtomicUsize::new(0), AtomicUsize::new(0));
+        let work = |rows: &[Row]| {
+            if is_first(rows, ROWS_IN_ALL) {
+                std::thread::sleep(Duration::from_millis(100));
+            }
+            most.fetch_max(waiting.fetch_add(1, Ordering::Relaxed), Ordering::Relaxed);
+        };
+        let take = |_: &[Row], ()| {
+            waiting.fetch_sub(1, Ordering::Relaxed);
+        };
+        let outcome = threads.install(|| in_blocks(&mut Failing(ROWS_IN_ALL), || work, take));
+        assert!(outcome.is_err());
+        let most = most.into_inner();
+        assert!((1..=MOST_WAITING + 4).contains(&most), "{most}");
+        assert_eq!(waiting.into_inner(), 0);
+    }
+
+    #[test]
+    fn no_thread_waits_for_one_that_panicked() {
+        const ROWS_IN_ALL: u32 = 200_000;
+        let threads = rayon::ThreadPoolBuilder::new().num_threads(4).build().unwrap();
+        let work = |rows: &[Row]| assert!(!is_first(rows, ROWS_IN_ALL), "on purpose");
+        let run = || in_blocks(&mut Failing(ROWS_IN_ALL), || work, |_, ()| {});
+        let outcome = catch_unwind(AssertUnwindSafe(|| threads.install(run)));
+        assert!(outcome.is_err());
     }
 }

@@ -120,7 +120,9 @@ impl<'a, 'm> Tables<'a, 'm> {
             self.open.first_mut().is_some_and(|lane| lane.reader.join(block, self.common.texts))
         });
         if !joined {
-            rows.iter().for_each(|row| self.row(row));
+            for row in rows {
+                self.row(row);
+            }
         }
         joined
     }

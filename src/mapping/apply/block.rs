@@ -9,12 +9,13 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
 
-use super::{Memory, ROWS_OF_SAMPLES, Reader, Skip};
+use super::{Above, Memory, ROWS_OF_SAMPLES, Reader, Skip};
 use crate::ingest::Row;
 use crate::mapping::account::Fault;
 use crate::mapping::plan::Plan;
 use crate::mapping::read::Reading;
 use crate::mapping::recognise::another_header;
+use crate::mapping::remembered::Remembered;
 use crate::outlet::{Kind, LaterTexts, Outlet, Renamed, Text, Texts, Value as _};
 
 /// When so many blocks more were read in vain than were joined, no more are tried.
@@ -75,7 +76,7 @@ impl<'m> Ahead<'m> {
 
     fn fresh(&self) -> Reader<'m> {
         let mut reader = Reader::by(Arc::clone(&self.plan));
-        reader.by_itself = true;
+        reader.above = Above::Unread;
         // Samples are of the first rows of a table.
         reader.sheet.rows_read = ROWS_OF_SAMPLES;
         reader
@@ -89,7 +90,7 @@ impl<'m> BlockReader<'_, 'm> {
         if self.ahead.is_in_vain() {
             return None;
         }
-        self.reader.remembered.iter_mut().for_each(|column| column.forget_texts());
+        self.reader.remembered.iter_mut().for_each(Remembered::forget_texts);
         self.reader.last = first.saturating_sub(1);
         if !rows.iter().all(|row| self.row(row)) {
             self.reader = self.ahead.fresh();
@@ -107,7 +108,7 @@ impl<'m> BlockReader<'_, 'm> {
             skipped: std::mem::take(&mut reader.skipped),
             not_devices: std::mem::take(&mut reader.not_devices),
             memory: reader.memory.clone(),
-            words: reader.remembered.iter().map(|column| column.met()).collect(),
+            words: reader.remembered.iter().map(Remembered::met).collect(),
         })
     }
 
@@ -119,7 +120,7 @@ impl<'m> BlockReader<'_, 'm> {
             return false;
         }
         reader.row(row, &mut self.texts);
-        !reader.leans
+        reader.above == Above::Unread
     }
 }
 
@@ -128,14 +129,14 @@ impl<'m> Reader<'m> {
     /// looks upwards or beyond the row, or where samples are still wanted.
     pub(in crate::mapping) fn ahead(&self, texts: &Texts, leaves_gaps: bool) -> Option<Ahead<'m>> {
         let plan = &self.plan;
-        let plain = self.sheet.rows_read >= ROWS_OF_SAMPLES
+        let by_themselves = self.sheet.rows_read >= ROWS_OF_SAMPLES
             && self.merges.is_empty()
             && self.merged.is_empty()
             && self.descriptions.is_empty()
             && plan.buildings.is_empty()
             && plan.known_before.is_none()
             && plan.earlier.is_none();
-        plain.then(|| Ahead {
+        by_themselves.then(|| Ahead {
             plan: Arc::clone(plan),
             texts: texts.clone(),
             leaves_gaps,

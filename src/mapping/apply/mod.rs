@@ -102,9 +102,27 @@ pub(in crate::mapping) struct Reader<'m> {
     between: bool,
     /// How many of the last outlets came from rows with a single cell.
     lone: usize,
-    /// Whether the rows above those at hand are not known, and whether one needed them.
-    by_itself: bool,
-    leans: bool,
+    above: Above,
+}
+
+/// The rows above those at hand.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Above {
+    /// They were read.
+    Read,
+    /// They were not, and no row needed them so far.
+    Unread,
+    /// They were not, and a row needs them.
+    Missed,
+}
+
+impl Above {
+    /// Notes that a row may need them.
+    fn need(&mut self) {
+        if *self == Self::Unread {
+            *self = Self::Missed;
+        }
+    }
 }
 
 impl<'m> Reader<'m> {
@@ -144,8 +162,7 @@ impl<'m> Reader<'m> {
             below_notes: false,
             between: false,
             lone: 0,
-            by_itself: false,
-            leans: false,
+            above: Above::Read,
         }
     }
 
@@ -181,13 +198,13 @@ impl<'m> Reader<'m> {
         let skip = self.skipped_before_reading(row).or_else(|| self.read(row, texts));
         if let Some(skip) = skip {
             self.skip(skip, 1);
-            self.leans = true;
+            self.above.need();
         }
         self.between = skip.is_some();
         let lone = self.outlets.len() > before && row.cells().nth(1).is_none();
         if lone {
             self.lone += 1;
-            self.leans = true;
+            self.above.need();
         } else if skip != Some(Skip::Empty) {
             self.lone = 0;
         }
@@ -280,7 +297,7 @@ impl<'m> Reader<'m> {
 
     /// Notes that a line of the mapping was of use, unless the row may turn out to be none of the table.
     fn mark_used(&self, line: &Line<String>) {
-        if !self.by_itself {
+        if self.above == Above::Read {
             line.mark_used();
         }
     }
@@ -355,14 +372,18 @@ impl<'m> Reader<'m> {
                 let merged = field != Field::Quantity
                     && self.merged.iter().any(|merge| is_below(*merge, row, column.place));
                 let filled = column.fill_down || merged;
-                self.leans |= filled;
-                Told::Read(if filled { memory.said } else { Reading::Blank })
+                Told::Read(if filled {
+                    self.above.need();
+                    memory.said
+                } else {
+                    Reading::Blank
+                })
             } else {
                 tell(cell, &column.read, remembered, texts)
             };
             let (reading, ditto) = match told {
                 Told::Ditto => {
-                    self.leans = true;
+                    self.above.need();
                     (memory.before, true)
                 }
                 Told::Read(reading) => (reading, false),

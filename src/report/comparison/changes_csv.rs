@@ -44,7 +44,7 @@ fn record(report: &ComparisonReport<'_>, change: &Change) -> [String; COLUMNS.le
         input(place.building),
         input(place.floor),
         input(place.room),
-        input(&audit.trade(stand.finding).0),
+        input(audit.trade(stand.finding).0),
         verdict(change.was).to_owned(),
         verdict(change.is).to_owned(),
         input(&change.what_changed),

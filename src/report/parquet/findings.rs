@@ -31,7 +31,7 @@ pub(super) fn frame(report: &Report<'_>, places: Range<usize>) -> PolarsResult<D
         table.text("floor", |line| line.floor),
         table.text("room", |line| line.room),
         table.text("trade", |line| line.trade),
-        table.text("corrects", |line| Some(&line.corrects)),
+        table.text("corrects", |line| Some(line.corrects)),
         table.text("installer", |line| line.installer),
         table.text("measured", |line| line.measured.as_deref()),
         table.text("limit", |line| line.limit.as_deref()),
