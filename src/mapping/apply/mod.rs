@@ -5,6 +5,7 @@
 //! way of a fault. Rows that need none above them can be read by other threads: see [`block`].
 
 pub(super) mod block;
+mod skip;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -22,50 +23,7 @@ use crate::mapping::read::{Reading, Why, fold, trim};
 use crate::mapping::remembered::{Remembered, Told};
 use crate::outlet::{Alike, Fact, Field, FieldSet, Outlet, Texts, shown};
 
-/// Why a row is no outlet.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(in crate::mapping) enum Skip {
-    AboveHeader,
-    Empty,
-    Total,
-    Note,
-    HeaderAgain,
-    PassedOver,
-    BelowEnd,
-    OnlyFilledDown,
-    NothingMapped,
-    NoDevice,
-}
-
-impl Skip {
-    const ALL: [Self; 10] = [
-        Self::AboveHeader,
-        Self::Empty,
-        Self::Total,
-        Self::Note,
-        Self::HeaderAgain,
-        Self::PassedOver,
-        Self::BelowEnd,
-        Self::OnlyFilledDown,
-        Self::NothingMapped,
-        Self::NoDevice,
-    ];
-
-    const fn reason(self) -> &'static str {
-        match self {
-            Self::AboveHeader => "above the header",
-            Self::Empty => "empty",
-            Self::Total => "total row",
-            Self::Note => "note below the table",
-            Self::HeaderAgain => "header again",
-            Self::PassedOver => "passed over by the mapping",
-            Self::BelowEnd => "below the end of the table",
-            Self::OnlyFilledDown => "heading of the rows below",
-            Self::NothingMapped => "nothing in a mapped column",
-            Self::NoDevice => "no device named",
-        }
-    }
-}
+pub(in crate::mapping) use skip::Skip;
 
 /// A row below the first note is another note when it holds no more cells than this.
 const CELLS_OF_A_NOTE: usize = 2;
