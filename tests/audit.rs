@@ -2,7 +2,7 @@
 #![expect(clippy::unwrap_used, reason = "a table that cannot be made fails the test")]
 
 use proptest::prelude::*;
-use yokecheck::audit::{Audit, Options, Selection, run};
+use yokecheck::audit::{Audit, Options, Resolution, Selection, run};
 use yokecheck::code::{Citation, Confidence};
 use yokecheck::outlet::words::Device;
 use yokecheck::outlet::{
@@ -15,8 +15,14 @@ use yokecheck::rules::{
 };
 
 fn audit(outlets: Vec<Outlet>, texts: Texts, selection: &Selection) -> Audit {
-    let options = Options { keep_verdicts: true, ..Options::of(selection) };
+    let resolution = Some(&resolution as &Resolution<'_>);
+    let options = Options { keep_verdicts: true, resolution, ..Options::of(selection) };
     run(outlets, texts, &options)
+}
+
+/// Rows are measured as usual, coarsely and finely in turn.
+fn resolution(outlet: &Outlet, _: Field) -> Option<Length> {
+    [None, Some(Length::INCH), Some(Length(100_000))][outlet.origin.row as usize % 3]
 }
 
 fn row(row: u32) -> Outlet {
@@ -177,7 +183,12 @@ fn told(audited: &Audit) -> Vec<String> {
         let row = audited.outlet(gap.outlet).origin.row;
         format!("{row} waits for {} under {:?}", gap.missing.text(), gap.rules)
     });
-    let mut told: Vec<String> = verdicts.chain(findings).chain(gaps).collect();
+    let again = audited.measure_again.iter().map(|again| {
+        let row = audited.outlet(again.outlet).origin.row;
+        let name = audited.selection.rules()[usize::from(again.rule)].name;
+        format!("{row} {name} {:?} to {:?}", again.field, again.resolution)
+    });
+    let mut told: Vec<String> = verdicts.chain(findings).chain(gaps).chain(again).collect();
     told.sort_unstable();
     told
 }

@@ -120,7 +120,7 @@ impl Finding {
     }
 
     /// Gives it another answer than its like.
-    pub(super) fn answer(&mut self, answer: FindingAnswer) {
+    pub(super) fn answer_anew(&mut self, answer: FindingAnswer) {
         Arc::make_mut(&mut self.found).answer = answer;
     }
 

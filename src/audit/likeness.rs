@@ -23,7 +23,9 @@ pub(super) struct Read {
     texts: Vec<Field>,
     /// Lengths that are compared with limits only.
     measured: Vec<Measured>,
-    /// Whether all of them were measured as finely as usual.
+    /// All lengths: how finely they were measured counts too.
+    lengths: Vec<Field>,
+    /// Whether all lengths were measured as finely as usual.
     as_usual: bool,
 }
 
@@ -47,9 +49,13 @@ impl Read {
             figures: Vec::new(),
             texts: Vec::new(),
             measured: Vec::new(),
+            lengths: Vec::new(),
             as_usual: options.resolution.is_none(),
         };
         for field in all {
+            if field.kind() == Kind::Length {
+                read.lengths.push(field);
+            }
             let readers =
                 || rules().filter(|rule| rule.asks.contains(&field) || rule.heeds.contains(&field));
             let of_one_outlet = readers().all(|rule| matches!(rule.check, Check::Outlet(_)));
@@ -170,6 +176,7 @@ impl Likenesses {
         };
         let words = self.words.of((words, 0), |bytes| put(&read.words, bytes));
         let figures = self.figures.of((figures, finely), |bytes| {
+            bytes.extend(finely.to_ne_bytes());
             put(&read.figures, bytes);
             bytes.extend(read.measured.iter().flat_map(|length| {
                 match outlet.raw(length.field) {
@@ -189,14 +196,11 @@ impl Likenesses {
         read: &Read,
         resolution: &impl Fn(Field) -> Length,
     ) -> i64 {
-        let steps: Vec<u8> = read
-            .measured
-            .iter()
-            .flat_map(|length| {
-                let known = outlet.raw(length.field).is_known();
-                if known { resolution(length.field).0 } else { 0 }.to_ne_bytes()
-            })
-            .collect();
+        let step = |field: &Field| {
+            let known = outlet.raw(*field).is_known();
+            if known { resolution(*field).0 } else { 0 }.to_ne_bytes()
+        };
+        let steps: Vec<u8> = read.lengths.iter().flat_map(step).collect();
         self.resolutions.of(&steps)
     }
 

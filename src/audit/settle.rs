@@ -36,7 +36,7 @@ impl Audit {
     pub fn refuse(&mut self, finding: &mut Finding) {
         if finding.kind() == VerdictKind::Authority {
             self.reclassify(finding, VerdictKind::Violates);
-            finding.answer(FindingAnswer::Violates(REFUSED));
+            finding.answer_anew(FindingAnswer::Violates(REFUSED));
         }
     }
 

@@ -101,7 +101,8 @@ pub trait Rows: Send {
     /// Reads the next row into `row`, whose old content is dropped; false behind the last row.
     ///
     /// Rows in which nothing stands may be left out: the number of a row tells where it stands.
-    /// After an error there are no more rows.
+    /// After an error there are no more rows. A reader must not wait for a pool of threads: see
+    /// `blocks`, where another one may wait for it.
     fn next(&mut self, row: &mut Row) -> Result<bool, IngestError>;
 
     /// The merged cells of the sheet. To be asked before the first row: a workbook that streams

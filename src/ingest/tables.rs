@@ -4,8 +4,9 @@
 //! would type them, below headers without that end. Lists become texts. What is null is an empty cell.
 
 use std::fs::File;
-use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::path::{Path, PathBuf};
+use std::thread;
 
 use polars::prelude::{AnyValue, DataFrame, ParquetReader, SerReader};
 
@@ -154,11 +155,16 @@ fn decimal(count: i64, places: u32) -> String {
 }
 
 /// Calls into the reader of tables, which may panic on a damaged file.
-fn guarded<T>(
+///
+/// It works on threads of its own. A thread of ours that waited for them would take up other work meanwhile,
+/// perhaps for the very reader that it holds; so a thread that has nothing else to do waits.
+fn guarded<T: Send>(
     path: &Path,
-    call: impl FnOnce() -> Result<T, polars::prelude::PolarsError>,
+    call: impl FnOnce() -> Result<T, polars::prelude::PolarsError> + Send,
 ) -> Result<T, IngestError> {
-    match super::workbook::quietly(|| catch_unwind(AssertUnwindSafe(call))) {
+    let call = || super::workbook::quietly(|| catch_unwind(AssertUnwindSafe(call)));
+    let outcome = thread::scope(|scope| scope.spawn(call).join());
+    match outcome.unwrap_or_else(|panic| resume_unwind(panic)) {
         Ok(Ok(value)) => Ok(value),
         Ok(Err(error)) => Err(IngestError::broken(path, &error)),
         Err(_) => Err(IngestError::broken(path, &"its parts contradict each other")),

@@ -30,8 +30,10 @@ const ROWS_OF_A_DRAFT: u32 = 5000;
 /// Progress is told every so many rows.
 const ROWS_A_STEP: u64 = 4096;
 
-/// Rows that one thread reads before others help: by them it is known what rows of the table are like.
+/// Lines that one thread reads before others help, and how often: by their rows it is known what those of the
+/// table are like.
 const ROWS_ALONE: u32 = 1024;
+const MOST_PARTS_ALONE: u32 = 8;
 
 /// The merged cells of an `.xlsx` of no more bytes are looked up whatever the mapping says.
 const SMALL_WORKBOOK: u64 = 2 * 1024 * 1024;
@@ -288,7 +290,7 @@ impl InputReader<'_> {
             for row in rows {
                 *(if reader.row(row) { &mut kept } else { &mut left }) += 1;
             }
-            self.steps.add(rows);
+            self.steps.add(rows.len());
         };
         take(first);
         let outcome = rows.rest(|| |_: &[Row]| (), |rows, ()| take(rows));
@@ -413,8 +415,12 @@ impl InputReader<'_> {
         };
         let above = u32::try_from(above).unwrap_or(u32::MAX);
         let mut tables = Tables::begin(common, &choice.header, &choice.why, above);
-        let below = first.iter().position(|row| row.number > header).unwrap_or(first.len());
-        let outcome = read_into(&mut tables, &first[below..], rows, &mut self.steps);
+        // Rows may stand in any order.
+        for row in first.iter().filter(|row| row.number > header) {
+            tables.block(std::slice::from_ref(row), None);
+            self.steps.add(1);
+        }
+        let outcome = read_into(&mut tables, rows, &mut self.steps);
         if tables.mended > 0 {
             remarks.push(format!(
                 "{}: {} bytes are not of its encoding and were read as Windows-1252",
@@ -442,23 +448,28 @@ impl InputReader<'_> {
     }
 }
 
-/// Reads rows into tables: those at hand, then the rest, of which other threads read what they can.
+/// Reads the rest of the rows into tables: the first ones alone, then what they can with other threads.
 fn read_into(
     tables: &mut Tables<'_, '_>,
-    at_hand: &[Row],
     mut rows: Read<'_>,
     steps: &mut Steps<'_>,
 ) -> Result<(), IngestError> {
-    let alone = at_hand.first().map_or(0, |row| row.number).saturating_add(ROWS_ALONE);
-    let (more, failed) = first_rows(rows.rows, alone);
-    for rows in [at_hand, &more] {
-        tables.block(rows, None);
-        steps.add(rows);
+    let mut ahead = None;
+    let mut last = 0_u32;
+    for _ in 0..MOST_PARTS_ALONE {
+        let (part, failed) = first_rows(rows.rows, last.saturating_add(ROWS_ALONE));
+        tables.block(&part, None);
+        steps.add(part.len());
+        match (failed, part.last()) {
+            (Some(error), _) => return Err(error),
+            (None, None) => return Ok(()),
+            (None, Some(row)) => last = row.number,
+        }
+        ahead = tables.ahead().filter(|_| rayon::current_num_threads() > 1);
+        if ahead.is_some() {
+            break;
+        }
     }
-    if let Some(error) = failed {
-        return Err(error);
-    }
-    let ahead = tables.ahead().filter(|_| rayon::current_num_threads() > 1);
     let worker = || {
         let mut reader = ahead.as_ref().map(Ahead::reader);
         move |rows: &[Row]| reader.as_mut().and_then(|reader| reader.read(rows))
@@ -468,7 +479,7 @@ fn read_into(
         if let Some(ahead) = &ahead {
             ahead.count(joined);
         }
-        steps.add(rows);
+        steps.add(rows.len());
     })
 }
 
@@ -479,9 +490,9 @@ struct Steps<'a> {
 }
 
 impl Steps<'_> {
-    fn add(&mut self, rows: &[Row]) {
+    fn add(&mut self, rows: usize) {
         let before = self.rows;
-        self.rows += rows.len() as u64;
+        self.rows += rows as u64;
         if self.rows / ROWS_A_STEP > before / ROWS_A_STEP {
             (self.told)(self.rows, false);
         }

@@ -2,7 +2,6 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::hash::BuildHasher as _;
-use std::ops::Range;
 
 use hashbrown::hash_table::Entry;
 use hashbrown::{DefaultHashBuilder, HashTable};
@@ -19,12 +18,12 @@ use crate::outlet::{Fact, Field, Origin, Outlet, Texts, Value as _, shown};
 pub(super) fn look_at(outlets: &[Outlet], texts: &Texts, account: &mut Account) {
     let observed = account.observed_sheets();
     let (parts, hasher) = (rayon::current_num_threads() as u64, DefaultHashBuilder::default());
-    let names = |part| named_again(outlets, &observed, &hasher, part..parts);
-    let names = || (0..parts).into_par_iter().map(names).collect();
-    let (names, other): (Vec<Named>, _) = rayon::join(names, || other_codes(outlets));
+    let of_part = |part| named_again(outlets, &observed, &hasher, part, parts);
+    let of_all = || (0..parts).into_par_iter().map(of_part).collect();
+    let (named, other): (Vec<Named>, _) = rayon::join(of_all, || other_codes(outlets));
     let mut met = Met::default();
     let mut pairs = Vec::new();
-    for part in names {
+    for part in named {
         part.first.into_iter().for_each(|(source, devices)| met.first(source, devices));
         pairs.extend(part.again);
     }
@@ -46,12 +45,13 @@ struct Named {
     again: Vec<(u32, u32)>,
 }
 
-/// The names of devices that fall to a part of all, by their hashes: to the first of those of a range.
+/// The names of devices that fall to one of so many parts, by their hashes.
 fn named_again(
     outlets: &[Outlet],
     observed: &BTreeSet<(u32, u32)>,
     hasher: &DefaultHashBuilder,
-    Range { start: part, end: parts }: Range<u64>,
+    part: u64,
+    parts: u64,
 ) -> Named {
     let name = |place: u32| {
         let outlet = &outlets[place as usize];

@@ -24,6 +24,8 @@ impl Value for Text {
 /// A store of distinct texts, all in one string.
 #[derive(Clone, Default)]
 pub struct Texts {
+    /// The handle of the first text: above 0 in a store that goes on behind another one.
+    first: u32,
     text: String,
     /// Where each text ends; it begins where the one before it ends.
     ends: Vec<usize>,
@@ -42,26 +44,23 @@ impl Texts {
 
     fn intern_hashed(&mut self, text: &str, hash: u64) -> Text {
         let same = |place: &u32| self.at(*place) == text;
-        if let Some(place) = self.known.find(hash, same) {
-            return Text(*place);
-        }
-        let place = self.len();
+        let known = self.known.find(hash, same).copied();
+        Text(self.first + known.unwrap_or_else(|| self.add(text, hash)))
+    }
+
+    fn add(&mut self, text: &str, hash: u64) -> u32 {
+        let place = u32::try_from(self.ends.len()).unwrap_or(u32::MAX);
         self.text.push_str(text);
         self.ends.push(self.text.len());
         self.hashes.push(hash);
         let hashes = &self.hashes;
         self.known.insert_unique(hash, place, |place| hashes[*place as usize]);
-        Text(place)
+        place
     }
 
     /// The text of a handle that this store gave; empty for any other.
     pub fn get(&self, text: Text) -> &str {
-        self.at(text.0)
-    }
-
-    /// How many texts there are; the handles are the integers below.
-    pub fn len(&self) -> u32 {
-        u32::try_from(self.ends.len()).unwrap_or(u32::MAX)
+        text.0.checked_sub(self.first).map_or("", |place| self.at(place))
     }
 
     /// Whether the store holds no text.
@@ -69,46 +68,46 @@ impl Texts {
         self.ends.is_empty()
     }
 
-    /// Takes out all texts behind the first so many.
-    pub fn split_off(&mut self, length: u32) -> LaterTexts {
-        let from = length as usize;
-        for (place, hash) in (length..).zip(&self.hashes[from..]) {
-            if let Ok(entry) = self.known.find_entry(*hash, |known| *known == place) {
-                entry.remove();
-            }
-        }
-        let begin = from.checked_sub(1).map_or(0, |last| self.ends[last]);
+    /// An empty store whose handles go on behind those of this one, so that both can stand side by side. It
+    /// knows none of the texts here: [`Self::absorb_later`] tells which are the same.
+    #[must_use]
+    pub fn behind(&self) -> Self {
+        let first = self.ends.len().try_into().unwrap_or(u32::MAX);
+        let hasher = self.hasher.clone();
+        Self { first: self.first.saturating_add(first), hasher, ..Self::default() }
+    }
+
+    /// Takes out all texts; their handles are given again.
+    pub fn take(&mut self) -> LaterTexts {
+        self.known.clear();
+        let count = self.ends.len();
         LaterTexts {
-            after: length,
-            begin,
-            text: self.text.split_off(begin),
-            ends: self.ends.split_off(from),
-            hashes: self.hashes.split_off(from),
+            first: self.first,
+            text: std::mem::take(&mut self.text),
+            ends: std::mem::replace(&mut self.ends, Vec::with_capacity(count)),
+            hashes: std::mem::replace(&mut self.hashes, Vec::with_capacity(count)),
         }
     }
 
-    /// Adds texts that were taken out of a copy of this store, made when it held no more than stayed there;
-    /// gives the handles that they have here.
+    /// Adds texts of a store that was made [`Self::behind`] this one; gives the handles that they have here.
     pub fn absorb_later(&mut self, later: &LaterTexts) -> Renamed {
-        let mut begin = later.begin;
-        let texts = later.ends.iter().zip(&later.hashes).map(|(end, hash)| {
-            let text = &later.text[begin - later.begin..end - later.begin];
-            begin = *end;
-            self.intern_hashed(text, *hash)
-        });
-        Renamed { after: later.after, texts: texts.collect() }
+        let texts = (0..)
+            .zip(&later.hashes)
+            .map(|(place, hash)| self.intern_hashed(part(&later.text, &later.ends, place), *hash));
+        Renamed { first: later.first, texts: texts.collect() }
     }
 
     /// Adds the texts of another store; gives the handles that they have here.
     pub fn absorb(&mut self, other: &Self) -> Renamed {
-        let texts = (0..other.len()).map(|place| self.intern(other.at(place)));
-        Renamed { after: 0, texts: texts.collect() }
+        let texts = (0..).zip(&other.ends).map(|(place, _)| self.intern(other.at(place)));
+        Renamed { first: other.first, texts: texts.collect() }
     }
 
     /// The handle of a text that the store already holds.
     pub fn find(&self, text: &str) -> Option<Text> {
         let hash = self.hasher.hash_one(text);
-        self.known.find(hash, |place| self.at(*place) == text).map(|place| Text(*place))
+        let place = self.known.find(hash, |place| self.at(*place) == text);
+        place.map(|place| Text(self.first + place))
     }
 
     fn at(&self, place: u32) -> &str {
@@ -119,10 +118,8 @@ impl Texts {
 /// Texts that were taken out of a store.
 #[derive(Debug)]
 pub struct LaterTexts {
-    /// How many stayed there.
-    after: u32,
-    /// Where the first of these began.
-    begin: usize,
+    /// The handle of the first.
+    first: u32,
     text: String,
     ends: Vec<usize>,
     hashes: Vec<u64>,
@@ -131,15 +128,15 @@ pub struct LaterTexts {
 /// The handles of texts in another store.
 #[derive(Debug)]
 pub struct Renamed {
-    /// How many texts have the same handle in both.
-    after: u32,
+    /// Handles below this are the same in both.
+    first: u32,
     texts: Vec<Text>,
 }
 
 impl Renamed {
     /// The handle in the other store.
     pub fn get(&self, text: Text) -> Text {
-        let place = text.0.checked_sub(self.after);
+        let place = text.0.checked_sub(self.first);
         place.and_then(|place| self.texts.get(place as usize)).copied().unwrap_or(text)
     }
 }
@@ -162,21 +159,22 @@ mod tests {
     use super::*;
 
     #[test]
-    fn texts_of_a_copy_join_the_store_in_their_order() {
+    fn texts_of_a_store_behind_another_join_it_in_their_order() {
         let mut all = Texts::default();
         for text in ["E-1", "101"] {
             all.intern(text);
         }
-        let mut copy = all.clone();
-        let [known, new, other] = ["101", "E-2", "E-3"].map(|text| copy.intern(text));
-        assert_eq!((known, new, other), (Text(1), Text(2), Text(3)));
-        let later = copy.split_off(2);
-        assert_eq!((copy.len(), copy.find("E-2"), copy.find("E-1")), (2, None, Some(Text(0))));
-        assert_eq!(copy.intern("E-3"), Text(2), "its place is free again");
+        let mut behind = all.behind();
+        let [known, new, other] = ["101", "E-2", "E-3"].map(|text| behind.intern(text));
+        assert_eq!([known, new, other], [Text(2), Text(3), Text(4)]);
+        assert_eq!((behind.get(new), behind.get(Text(0))), ("E-2", ""));
+        let later = behind.take();
+        assert_eq!((behind.is_empty(), behind.find("E-2")), (true, None));
+        assert_eq!(behind.intern("E-3"), Text(2), "its handles are given again");
         // Meanwhile the store has met one of them.
         all.intern("E-3");
         let names = all.absorb_later(&later);
         assert_eq!([known, new, other].map(|text| names.get(text)), [Text(1), Text(3), Text(2)]);
-        assert_eq!(all.get(Text(3)), "E-2");
+        assert_eq!((names.get(Text(0)), all.get(Text(3))), (Text(0), "E-2"));
     }
 }

@@ -55,16 +55,14 @@ const WINDOW: usize = 64 * CHUNK;
 /// Writes the findings. They are worded on all threads, and written in their order while the next ones are
 /// worded.
 pub fn write(report: &Report<'_>, mut out: impl Write + Send) -> Result<(), csv::Error> {
-    let mut worded = Ok(vec![lines(|csv| csv.write_record(COLUMNS))?]);
-    let none: &[Finding] = &[];
-    for window in report.audit.findings.chunks(WINDOW).chain([none]) {
-        let parts: Vec<Vec<u8>> = worded?;
-        let write = || parts.iter().try_for_each(|part| out.write_all(part));
-        let (written, next) = rayon::join(write, || self::worded(report, window));
+    let mut ready = vec![lines(|csv| csv.write_record(COLUMNS))?];
+    for window in report.audit.findings.chunks(WINDOW) {
+        let write = || ready.iter().try_for_each(|part| out.write_all(part));
+        let (written, next) = rayon::join(write, || worded(report, window));
         written?;
-        worded = next;
+        ready = next?;
     }
-    Ok(())
+    Ok(ready.iter().try_for_each(|part| out.write_all(part))?)
 }
 
 /// The lines of findings, in parts.

@@ -302,6 +302,31 @@ fn nul_bytes_and_bad_utf8_are_read() {
     audited(&place, "cut.csv").within_limits("cut.csv");
 }
 
+/// The reader of such tables has threads of its own: none of ours must wait for itself behind them.
+#[test]
+fn long_tables_of_earlier_audits_are_read_by_any_number_of_threads() {
+    const ROWS: usize = 60_000;
+    let place = Place::new();
+    let names = ["A", "B", "C"];
+    for building in names {
+        let row = |row| format!("{building}-{row},{building},yes\n");
+        let rows: String = (0..ROWS).map(row).collect();
+        let table = format!("outlet_id,building,faceplate\n{rows}");
+        fs::write(place.path(&format!("{building}.csv")), table).unwrap();
+        let ran =
+            place.start("", &format!("audit {building}.csv --no-workbook --parquet {building}"));
+        assert_eq!(ran.ends().code, Some(0));
+    }
+    let tables = names.map(|building| format!("{building}/outlets.parquet"));
+    for inputs in [&tables[..1], &tables[..]] {
+        for threads in [1, 2, 8] {
+            let inputs = inputs.join(" ");
+            let ran = place.start("", &format!("audit {inputs} --no-workbook --threads {threads}"));
+            assert_eq!(ran.ends().code, Some(0), "{inputs} {threads}");
+        }
+    }
+}
+
 #[test]
 fn what_is_no_file_is_refused_and_waits_for_nothing() {
     let place = Place::new();

@@ -24,7 +24,7 @@ const MOST_IN_VAIN: u32 = 16;
 /// What all readers of blocks of a table begin with.
 pub(in crate::mapping) struct Ahead<'m> {
     plan: Arc<Plan<'m>>,
-    /// The texts so far.
+    /// No texts, with handles behind those of the table.
     texts: Texts,
     leaves_gaps: bool,
     /// How many blocks more were read in vain than were joined.
@@ -94,7 +94,7 @@ impl<'m> BlockReader<'_, 'm> {
         self.reader.last = first.saturating_sub(1);
         if !rows.iter().all(|row| self.row(row)) {
             self.reader = self.ahead.fresh();
-            self.texts.split_off(self.ahead.texts.len());
+            self.texts.take();
             return None;
         }
         let reader = &mut self.reader;
@@ -103,7 +103,7 @@ impl<'m> BlockReader<'_, 'm> {
             first,
             last,
             outlets: std::mem::take(&mut reader.outlets),
-            texts: self.texts.split_off(self.ahead.texts.len()),
+            texts: self.texts.take(),
             faults: std::mem::take(&mut reader.sheet.faults),
             skipped: std::mem::take(&mut reader.skipped),
             not_devices: std::mem::take(&mut reader.not_devices),
@@ -138,7 +138,7 @@ impl<'m> Reader<'m> {
             && plan.earlier.is_none();
         by_themselves.then(|| Ahead {
             plan: Arc::clone(plan),
-            texts: texts.clone(),
+            texts: texts.behind(),
             leaves_gaps,
             in_vain: AtomicU32::new(0),
         })

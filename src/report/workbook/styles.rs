@@ -36,10 +36,13 @@ macro_rules! styles {
         pub(super) struct Styles {
             $($(#[doc = $doc])* pub(super) $name: Format,)*
             grades: [Format; 3],
+            /// The lines between the rows of a register, as a condition that always holds: the format of no
+            /// cell.
+            pub(super) lines: Format,
         }
 
         impl Styles {
-            /// All formats, always in the same order.
+            /// All formats of cells, always in the same order.
             pub(super) fn all(&self) -> impl Iterator<Item = &Format> {
                 [$(&self.$name),*].into_iter().chain(&self.grades)
             }
@@ -81,8 +84,6 @@ styles! {
     text_column,
     strong_column,
     count_column,
-    /// The lines between the rows of a register, as a condition that always holds.
-    lines,
 }
 
 // Each leaves the width of a letter at its right, since the next column may begin with text.
