@@ -4,14 +4,14 @@
 use proptest::prelude::*;
 use yokecheck::audit::{Audit, Options, Resolution, Selection, run};
 use yokecheck::code::{Citation, Confidence};
-use yokecheck::outlet::words::Device;
+use yokecheck::outlet::words::{BoxKind, Device, Edition, Surface};
 use yokecheck::outlet::{
     Choices as _, Configuration, Fact, Field, Gauge, Kind, Length, Origin, Outlet, Texts,
     Word as _, facts,
 };
 use yokecheck::rules::{
     Answer, Check, CorrectingTrade, DefectType, Grade, RULES, Rule, SubjectKind, VerdictKind,
-    World, rule_named,
+    World, rule_named, usual_resolution,
 };
 
 fn audit(outlets: Vec<Outlet>, texts: Texts, selection: &Selection) -> Audit {
@@ -80,6 +80,27 @@ fn a_rule_that_fails_is_one_entry_and_harms_no_other() {
     assert_eq!(audited.findings.len(), without.findings.len());
     let none = audit(outlets(Device::Switch).to_vec(), Texts::default(), &both);
     assert!(none.crashes.is_empty());
+}
+
+/// Two outlets that record the same, and whose figures stand alike to the limit, though one was measured
+/// more finely.
+#[test]
+fn a_length_is_to_be_measured_again_to_its_own_resolution() {
+    let outlet = |number| {
+        let mut outlet = row(number);
+        outlet.set(facts::DEVICE, Fact::Known(Device::Receptacle));
+        outlet.set(facts::EDITION, Fact::Known(Edition::E2023));
+        outlet.set(facts::SURFACE, Fact::Known(Surface::Gypsum));
+        outlet.set(facts::BOX, Fact::Known(BoxKind::DeviceBox));
+        outlet.set(facts::BOX_SET_BACK, Fact::Known(Length(6_000_000)));
+        outlet
+    };
+    let selection = Selection::of(vec![rule_named("box-set-back").unwrap()]);
+    let resolution = |outlet: &Outlet, _| (outlet.origin.row == 2).then_some(Length(1_000_000));
+    let options = Options { resolution: Some(&resolution), ..Options::of(&selection) };
+    let audited = run(vec![outlet(2), outlet(3)], Texts::default(), &options);
+    let told: Vec<Length> = audited.measure_again.iter().map(|again| again.resolution).collect();
+    assert_eq!(told, [Length(1_000_000), usual_resolution(Field::BoxSetBack)]);
 }
 
 /// Any value of a field, within what its cells may hold; texts are few, so that rows form groups.
