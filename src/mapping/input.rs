@@ -456,7 +456,8 @@ fn read_into(
 ) -> Result<(), IngestError> {
     let mut ahead = None;
     let mut last = 0_u32;
-    for _ in 0..MOST_PARTS_ALONE {
+    let parts = if rayon::current_num_threads() > 1 { MOST_PARTS_ALONE } else { 0 };
+    for _ in 0..parts {
         let (part, failed) = first_rows(rows.rows, last.saturating_add(ROWS_ALONE));
         tables.block(&part, None);
         steps.add(part.len());
@@ -465,7 +466,7 @@ fn read_into(
             (None, None) => return Ok(()),
             (None, Some(row)) => last = row.number,
         }
-        ahead = tables.ahead().filter(|_| rayon::current_num_threads() > 1);
+        ahead = tables.ahead();
         if ahead.is_some() {
             break;
         }

@@ -147,7 +147,8 @@ impl<'m> Reader<'m> {
     /// Joins a block to the rows above it; false where they have a say in it.
     pub(in crate::mapping) fn join(&mut self, block: Block<'m>, texts: &mut Texts) -> bool {
         let goes_on = !(self.ended || self.below_notes || self.between || self.lone > 0);
-        if !goes_on || block.first != self.last + 1 || !Arc::ptr_eq(&block.plan, &self.plan) {
+        let follows = self.last.checked_add(1) == Some(block.first);
+        if !goes_on || !follows || !Arc::ptr_eq(&block.plan, &self.plan) {
             return false;
         }
         let names = texts.absorb_later(&block.texts);
