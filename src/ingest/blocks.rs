@@ -16,8 +16,8 @@ const ROWS: usize = 256;
 /// A block of long rows ends when it holds so many bytes.
 const BYTES: usize = 256 * 1024;
 
-/// When so many blocks wait for one before them, no thread reads on until it comes.
-const MOST_WAITING: usize = 64;
+/// When so many blocks a thread wait for one before them, no thread reads on until it comes.
+const MOST_WAITING: usize = 8;
 
 /// Reads the rows that are left. Each thread begins with `worker`, and asks what that gives of each block
 /// that it read; `take` is given the blocks and what was made of them, in the order of the rows.
@@ -31,7 +31,9 @@ where
     W: FnMut(&[Row]) -> M,
 {
     let source = Mutex::new(Source { rows, next: 0, end: None });
-    let queue = Mutex::new(Queue { take, next: 0, waiting: BTreeMap::new(), broken: false });
+    let threads = rayon::current_num_threads();
+    let queue = Queue { take, next: 0, waiting: BTreeMap::new(), broken: false };
+    let queue = Mutex::new(queue);
     let taken = Condvar::new();
     let work = || {
         let (mut worker, mut block) = (worker(), Block::default());
@@ -47,11 +49,11 @@ where
             let mut queue = lock(&queue);
             block = queue.hand_over(place, block, made);
             taken.notify_all();
-            drop(taken.wait_while(queue, |queue| queue.is_full()));
+            drop(taken.wait_while(queue, |queue| queue.is_full(threads)));
         }
     };
     rayon::scope(|scope| {
-        for _ in 1..rayon::current_num_threads() {
+        for _ in 1..threads {
             scope.spawn(|_| work());
         }
         work();
@@ -133,8 +135,8 @@ struct Queue<T, M> {
 }
 
 impl<M, T: FnMut(&[Row], M)> Queue<T, M> {
-    fn is_full(&self) -> bool {
-        self.waiting.len() > MOST_WAITING && !self.broken
+    fn is_full(&self, threads: usize) -> bool {
+        self.waiting.len() > MOST_WAITING * threads && !self.broken
     }
 
     /// Takes a block when its turn has come, with those that waited for it; buffers to be used again.
@@ -216,7 +218,7 @@ mod tests {
         let outcome = threads.install(|| in_blocks(&mut Failing(ROWS_IN_ALL), || work, take));
         assert!(outcome.is_err());
         let most = most.into_inner();
-        assert!((1..=MOST_WAITING + 4).contains(&most), "{most}");
+        assert!((1..=MOST_WAITING * 4 + 4).contains(&most), "{most}");
         assert_eq!(waiting.into_inner(), 0);
     }
 
