@@ -17,10 +17,10 @@ use crate::rules::{Explorer, Missing, Subject, SubjectKind};
 use super::finding::{Crash, Finding, Found, Gap, Lack, MeasureAgain, VerdictRow, Waiting};
 use super::likeness::{Likenesses, Read};
 use super::opinion::{Amended, Opinion, Panel};
-use super::run::{Options, Reached};
+use super::options::Options;
 use super::share::Shared;
 use super::subjects::{Members, Subjects, editions};
-use super::tally::Tally;
+use super::tally::{Reached, Tally};
 
 /// Subjects that one task judges before it reports: enough to make the hand-over cheap.
 const CHUNK: usize = 2048;

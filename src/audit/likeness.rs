@@ -10,7 +10,7 @@ use hashbrown::HashMap;
 use crate::outlet::{Fact, Field, Kind, Length, Outlet};
 use crate::rules::{Check, Rule, SubjectKind};
 
-use super::run::Options;
+use super::options::Options;
 
 /// Members of a subject that is compared with others at most.
 const MOST_MEMBERS: usize = 24;

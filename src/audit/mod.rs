@@ -10,6 +10,7 @@ pub mod finding;
 mod judge;
 mod likeness;
 mod opinion;
+pub mod options;
 mod parts;
 pub mod place;
 pub mod run;
@@ -21,8 +22,9 @@ pub mod tally;
 pub mod wording;
 
 pub use finding::{Crash, Finding, Gap, MeasureAgain, VerdictRow, Waiting};
+pub use options::{Options, Resolution};
 pub use place::Place;
-pub use run::{Audit, Options, Resolution, run};
+pub use run::{Audit, run};
 pub use selection::{Selection, UnknownRule};
 pub use share::{Disagreement, Shared};
 pub use subjects::{Subjects, subject_name};

@@ -17,8 +17,9 @@ use crate::rules::{
 };
 
 use super::finding::{Crash, FindingAnswer, Found, Lack, MeasureAgain, VerdictRow};
-use super::run::{Options, Reached};
+use super::options::Options;
 use super::share::Shared;
+use super::tally::Reached;
 
 /// What the rules of a kind say of a subject.
 #[derive(Default)]

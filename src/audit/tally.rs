@@ -2,6 +2,15 @@
 
 use crate::rules::{Rule, VerdictKind};
 
+/// Verdicts that reach the subjects of a first row, counted: all but not-applicable.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Reached {
+    /// All of them.
+    pub all: u32,
+    /// Those that wait for facts.
+    pub undetermined: u32,
+}
+
 /// The verdicts of one rule.
 #[derive(Clone, Debug)]
 pub struct Tally {
