@@ -1,6 +1,6 @@
 //! What an audit finds, and what it could not decide.
 
-use std::ops::{Deref, DerefMut};
+use std::ops::Deref;
 use std::sync::Arc;
 
 use crate::outlet::words::Edition;
@@ -9,23 +9,16 @@ use crate::rules::{
     Bound, Inferences, Missing, MissingFact, Rule, SubjectKind, Verdict, VerdictKind, Violation,
 };
 
+use super::subjects::Members;
+
 /// A violation, or a question for the authority.
 ///
 /// Hundreds of thousands of findings say the same of different subjects, so what they say is kept once.
 #[derive(Clone)]
 pub struct Finding {
     /// The members of its subject, as places in the list of outlets, in the order of their rows.
-    pub members: Places,
+    pub members: Members<Box<[u32]>>,
     found: Arc<Found>,
-}
-
-/// Places in the list of outlets; most findings are of one.
-#[derive(Clone)]
-pub enum Places {
-    /// Of an outlet by itself.
-    One([u32; 1]),
-    /// Of a group.
-    Group(Box<[u32]>),
 }
 
 /// What a rule found of a subject, and of all that are alike.
@@ -67,35 +60,6 @@ impl FindingAnswer {
     }
 }
 
-impl Places {
-    pub(super) fn of(places: &[u32]) -> Self {
-        match places {
-            [one] => Self::One([*one]),
-            group => Self::Group(group.into()),
-        }
-    }
-}
-
-impl Deref for Places {
-    type Target = [u32];
-
-    fn deref(&self) -> &[u32] {
-        match self {
-            Self::One(one) => one,
-            Self::Group(group) => group,
-        }
-    }
-}
-
-impl DerefMut for Places {
-    fn deref_mut(&mut self) -> &mut [u32] {
-        match self {
-            Self::One(one) => one,
-            Self::Group(group) => group,
-        }
-    }
-}
-
 impl Deref for Finding {
     type Target = Found;
 
@@ -107,7 +71,7 @@ impl Deref for Finding {
 impl Finding {
     /// What was found, of the subject whose members stand at these places.
     pub(super) fn of(found: &Arc<Found>, places: &[u32]) -> Self {
-        Self { members: Places::of(places), found: Arc::clone(found) }
+        Self { members: Members::keep(places), found: Arc::clone(found) }
     }
 
     /// The recorded facts on which it rests: a place in the list of outlets, and the field.

@@ -19,7 +19,7 @@ use super::likeness::{Likenesses, Read};
 use super::opinion::{Amended, Opinion, Panel};
 use super::options::Options;
 use super::share::Shared;
-use super::subjects::{Members, Subjects, editions};
+use super::subjects::{Subjects, editions};
 use super::tally::{Reached, Tally};
 
 /// Subjects that one task judges before it reports: enough to make the hand-over cheap.
@@ -187,7 +187,7 @@ impl<'a> Bench<'a> {
         &self,
         kind: SubjectKind,
         members: &[&Outlet],
-        places: &Members<'_>,
+        places: &[u32],
         governing: &mut Vec<crate::outlet::words::Edition>,
         worker: &mut Worker,
     ) {

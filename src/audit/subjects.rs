@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 use std::hash::Hash;
-use std::ops::Deref;
+use std::ops::{Deref, DerefMut};
 
 use hashbrown::HashMap;
 
@@ -91,19 +91,39 @@ impl Groups {
     }
 }
 
-/// Members of a subject, as places in the list of outlets, in the order of their rows.
+/// Members of a subject, as places in the list of outlets, in the order of their rows; those of a group are
+/// borrowed or owned.
 #[derive(Clone, Copy, Debug)]
-pub enum Members<'a> {
+pub enum Members<G> {
     /// An outlet by itself.
     One([u32; 1]),
     /// A group.
-    Group(&'a [u32]),
+    Group(G),
 }
 
-impl Deref for Members<'_> {
+impl Members<Box<[u32]>> {
+    /// Keeps members.
+    pub(super) fn keep(places: &[u32]) -> Self {
+        match places {
+            [one] => Self::One([*one]),
+            group => Self::Group(group.into()),
+        }
+    }
+}
+
+impl<G: Deref<Target = [u32]>> Deref for Members<G> {
     type Target = [u32];
 
     fn deref(&self) -> &[u32] {
+        match self {
+            Self::One(outlet) => outlet,
+            Self::Group(members) => members,
+        }
+    }
+}
+
+impl<G: DerefMut<Target = [u32]>> DerefMut for Members<G> {
+    fn deref_mut(&mut self) -> &mut [u32] {
         match self {
             Self::One(outlet) => outlet,
             Self::Group(members) => members,
@@ -167,7 +187,7 @@ impl Subjects {
 
     /// The members of a subject.
     #[expect(clippy::cast_possible_truncation, reason = "outlets are counted in 32 bits")]
-    pub fn members(&self, kind: SubjectKind, place: usize) -> Members<'_> {
+    pub fn members(&self, kind: SubjectKind, place: usize) -> Members<&[u32]> {
         match kind {
             SubjectKind::Outlet => Members::One([place as u32]),
             SubjectKind::Enclosure => Members::Group(self.enclosures.members(place)),

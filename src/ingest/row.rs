@@ -203,13 +203,15 @@ fn known_error(text: &str) -> &'static str {
 /// ```
 pub fn column_letters(column: u32) -> String {
     let mut rest = u64::from(column) + 1;
-    let mut letters = Vec::new();
+    // Room for the number of a row behind them.
+    let mut letters = Vec::with_capacity(12);
     while rest > 0 {
         rest -= 1;
-        letters.push(char::from(b'A' + u8::try_from(rest % 26).unwrap_or(0)));
+        letters.push(b'A' + u8::try_from(rest % 26).unwrap_or(0));
         rest /= 26;
     }
-    letters.iter().rev().collect()
+    letters.reverse();
+    String::from_utf8(letters).unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -6,6 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::ingest::Found;
 use crate::outlet::{Field, FieldSet, Length, Origin};
 
+/// For reports, which know the account alone.
+pub use crate::ingest::column_letters;
+
 /// What became of all inputs of a run.
 #[derive(Clone, Debug, Default)]
 pub struct Account {
@@ -301,20 +304,6 @@ impl SheetAccount {
     pub fn column_of(&self, field: Field) -> Option<u32> {
         self.columns.iter().find(|column| column.field == Some(field)).map(|column| column.column)
     }
-}
-
-/// The letters of a column, from 0: `A`, `Z`, `AA`.
-pub fn column_letters(column: u32) -> String {
-    // Room for the row behind them.
-    let mut letters = Vec::with_capacity(12);
-    let mut rest = column + 1;
-    while rest > 0 {
-        rest -= 1;
-        letters.push(b'A' + u8::try_from(rest % 26).unwrap_or_default());
-        rest /= 26;
-    }
-    letters.reverse();
-    String::from_utf8(letters).unwrap_or_default()
 }
 
 /// How finely the columns of each sheet were measured, where a mapping says.

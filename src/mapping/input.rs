@@ -214,7 +214,7 @@ impl InputReader<'_> {
             && let Some(kind) =
                 sheet.name.as_deref().and_then(|name| cobie::SheetKind::of(name, first.first()))
         {
-            self.cobie(kind, &first, rows, account)?;
+            self.cobie(kind, &first, rows.rows, account)?;
             return failed.map_or(Ok(()), Err);
         }
         match choice {
@@ -277,7 +277,7 @@ impl InputReader<'_> {
         &mut self,
         kind: cobie::SheetKind,
         first: &[Row],
-        mut rows: Read<'_>,
+        rows: &mut dyn Rows,
         account: &mut SheetAccount,
     ) -> Result<(), IngestError> {
         account.reading =
@@ -293,7 +293,7 @@ impl InputReader<'_> {
             self.steps.add(rows.len());
         };
         take(first);
-        let outcome = rows.rest(|| |_: &[Row]| (), |rows, ()| take(rows));
+        let outcome = ingest::in_blocks(rows, || |_: &[Row]| (), |rows, ()| take(rows));
         kind.count(account, kept, left);
         outcome
     }
@@ -420,7 +420,7 @@ impl InputReader<'_> {
             tables.block(std::slice::from_ref(row), None);
             self.steps.add(1);
         }
-        let outcome = read_into(&mut tables, rows, &mut self.steps);
+        let outcome = read_into(&mut tables, rows.rows, &mut self.steps);
         if tables.mended > 0 {
             remarks.push(format!(
                 "{}: {} bytes are not of its encoding and were read as Windows-1252",
@@ -451,14 +451,14 @@ impl InputReader<'_> {
 /// Reads the rest of the rows into tables: the first ones alone, then what they can with other threads.
 fn read_into(
     tables: &mut Tables<'_, '_>,
-    mut rows: Read<'_>,
+    rows: &mut dyn Rows,
     steps: &mut Steps<'_>,
 ) -> Result<(), IngestError> {
     let mut ahead = None;
     let mut last = 0_u32;
     let parts = if rayon::current_num_threads() > 1 { MOST_PARTS_ALONE } else { 0 };
     for _ in 0..parts {
-        let (part, failed) = first_rows(rows.rows, last.saturating_add(ROWS_ALONE));
+        let (part, failed) = first_rows(rows, last.saturating_add(ROWS_ALONE));
         tables.block(&part, None);
         steps.add(part.len());
         match (failed, part.last()) {
@@ -475,7 +475,7 @@ fn read_into(
         let mut reader = ahead.as_ref().map(Ahead::reader);
         move |rows: &[Row]| reader.as_mut().and_then(|reader| reader.read(rows))
     };
-    rows.rest(worker, |rows, block| {
+    ingest::in_blocks(rows, worker, |rows, block| {
         let joined = tables.block(rows, block);
         if let Some(ahead) = &ahead {
             ahead.count(joined);

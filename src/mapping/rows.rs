@@ -2,7 +2,7 @@
 //!
 //! Owns nothing of what they mean.
 
-use crate::ingest::{IngestError, Merge, Row, Rows, in_blocks};
+use crate::ingest::{IngestError, Merge, Row, Rows};
 
 /// Rows are kept to be looked at until they hold so many bytes.
 const MOST_BYTES_KEPT: usize = 32 * 1024 * 1024;
@@ -11,17 +11,6 @@ const MOST_BYTES_KEPT: usize = 32 * 1024 * 1024;
 pub(super) struct Read<'r> {
     pub(super) rows: &'r mut dyn Rows,
     pub(super) merges: Vec<Merge>,
-}
-
-impl Read<'_> {
-    /// Hands out the rest of the rows in blocks, each with what a thread made of it: see [`in_blocks`].
-    pub(super) fn rest<M: Send, W: FnMut(&[Row]) -> M>(
-        &mut self,
-        worker: impl Fn() -> W + Sync,
-        take: impl FnMut(&[Row], M) + Send,
-    ) -> Result<(), IngestError> {
-        in_blocks(self.rows, worker, take)
-    }
 }
 
 /// The first rows of a sheet, and what went wrong while they were read. Rows of megabytes are fewer.
